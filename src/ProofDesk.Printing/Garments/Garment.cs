@@ -1,0 +1,91 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+
+namespace ProofDesk.Printing.Garments;
+
+/// <summary>How well a number is known: A measured for this, B one measurement or the maker's Lab, C a default of the trade.</summary>
+public enum DataClass
+{
+    A,
+    B,
+    C,
+}
+
+public enum FibreKind
+{
+    Cotton,
+    Polyester,
+    Viscose,
+}
+
+/// <summary>A share of the cloth by weight, 0..1; the shares of a colour add up to 1.</summary>
+public sealed record FibreShare(FibreKind Fibre, double Share);
+
+/// <summary>
+/// One colour of a garment as light leaves it: the unprinted cloth.
+/// </summary>
+/// <param name="Id">Stable identifier used on the command line, e.g. "black".</param>
+/// <param name="Name">Name shown to people.</param>
+/// <param name="Reflectance">Diffuse reflectance factor of the cloth without its brightener, 0..1.</param>
+/// <param name="Fibres">Composition.</param>
+/// <param name="BrightenerPeak">Height of the optical brightener's emission at 440 nm as a radiance factor (physics 1.12); 0 = none.</param>
+/// <param name="HeatherFleck">For heather: reflectance and weight share of the dark fibre; null for solid colours.</param>
+/// <param name="DataClass">How well the reflectance is known.</param>
+/// <param name="Source">Where it comes from, one sentence.</param>
+public sealed record GarmentColour(
+    string Id,
+    string Name,
+    Spectrum Reflectance,
+    ImmutableArray<FibreShare> Fibres,
+    double BrightenerPeak,
+    HeatherFleck? HeatherFleck,
+    DataClass DataClass,
+    string Source
+);
+
+/// <summary>Dark fibre blended into a pale cloth: drawn as streaks along the course whose mean is the blend's reflectance.</summary>
+public sealed record HeatherFleck(Spectrum DarkFibre, Spectrum PaleFibre, double DarkShare);
+
+/// <summary>The knit: distance of wales (across) and courses (down).</summary>
+public sealed record Knit(double WalePitchMm, double CoursePitchMm, double ThicknessMm, double ScatteringPerUm);
+
+/// <summary>
+/// Outline and seams of one size, millimetres, origin at the middle of the collar seam, x towards the right of the
+/// picture, y down; garment laid flat.
+/// </summary>
+/// <param name="Size">"S", "M", "L", "XL", ...</param>
+/// <param name="ChestMm">Half chest (armpit to armpit), laid flat.</param>
+/// <param name="LengthMm">Collar seam at the centre front to the hem.</param>
+public sealed record GarmentSize(
+    string Size,
+    double ChestMm,
+    double LengthMm,
+    double ShoulderMm,
+    double SleeveLengthMm,
+    double CollarWidthMm,
+    double CollarDropFrontMm,
+    double CollarDropBackMm
+);
+
+/// <summary>A garment: shape in all sizes, cloth and colours.</summary>
+/// <param name="Id">Stable identifier, e.g. "tee".</param>
+public sealed record Garment(
+    string Id,
+    string Name,
+    Knit Knit,
+    ImmutableArray<GarmentSize> Sizes,
+    ImmutableArray<GarmentColour> Colours,
+    string Sha256
+)
+{
+    /// <summary>The colour with this identifier, or null.</summary>
+    public GarmentColour? Colour(string id) => Colours.FirstOrDefault(c => c.Id == id);
+
+    public GarmentSize? Size(string size) => Sizes.FirstOrDefault(s => s.Size == size);
+}
+
+/// <summary>What a print lands on: one garment in one colour.</summary>
+public sealed record Ground(Garment Garment, GarmentColour Colour)
+{
+    public string Id => $"{Garment.Id}/{Colour.Id}";
+}

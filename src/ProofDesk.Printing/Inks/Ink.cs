@@ -1,0 +1,62 @@
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
+
+namespace ProofDesk.Printing.Inks;
+
+/// <summary>Where an ink sits, and so which physics it follows.</summary>
+public enum InkKind
+{
+    /// <summary>A film on the cloth: Kubelka-Munk layer with Saunderson at the top (physics 1.2, 1.3).</summary>
+    Plastisol,
+
+    /// <summary>Thin pigment inside the top of the cloth: K and S mixed with the cloth's own (physics 1.8).</summary>
+    WaterBased,
+
+    /// <summary>Water-based with much white pigment: half film, half in the cloth (physics 3.2).</summary>
+    HighSolidsWaterBased,
+}
+
+public enum InkRole
+{
+    Colour,
+    White,
+    Black,
+}
+
+/// <summary>
+/// The optical convention K and S were found with (physics 1.3). Inks of two conventions are never stacked.
+/// </summary>
+/// <param name="K1">Fresnel reflection of the collimated light at the surface.</param>
+/// <param name="K2">Internal diffuse reflection at the surface.</param>
+/// <param name="Ki">Surface reflection that reaches the instrument (0.012 for 45/0 on a matt film).</param>
+public readonly record struct OpticalConvention(double K1, double K2, double Ki)
+{
+    /// <summary>Film inks of the default library (physics 4.1).</summary>
+    public static OpticalConvention Film { get; } = new(0.04, 0.6, 0.012);
+
+    /// <summary>No interface: inks inside the cloth.</summary>
+    public static OpticalConvention None { get; } = new(0, 0, 0);
+}
+
+/// <summary>
+/// An ink. Absorption and scattering are per micrometre of dry ink film (plastisol) or of pigment-equivalent film
+/// (water-based).
+/// </summary>
+/// <param name="Id">Stable identifier, e.g. "white", "bright-yellow", "wb-red".</param>
+/// <param name="VolumeSolids">Share of the wet volume that stays, 0..1.</param>
+/// <param name="DensityGramsPerCm3">Wet density.</param>
+/// <param name="SurfaceShare">Share that stays on the surface as a film, 0..1 (1 for plastisol, about 0.1 for water-based).</param>
+public sealed record Ink(
+    string Id,
+    string Name,
+    InkKind Kind,
+    InkRole Role,
+    Spectrum AbsorptionPerUm,
+    Spectrum ScatteringPerUm,
+    OpticalConvention Convention,
+    double VolumeSolids,
+    double DensityGramsPerCm3,
+    double SurfaceShare,
+    DataClass DataClass,
+    string Source
+);

@@ -1,0 +1,55 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Presses;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>The flat print on one ground, computed from the film bits.</summary>
+/// <param name="Print">The picture, with <paramref name="MarginMm"/> of bare cloth around the inked extent.</param>
+/// <param name="InkMask">How much of each picture pixel carries ink, 0..255, same size: lets the worn picture keep its own cloth.</param>
+/// <param name="OutOfGamut">1 where sRGB cannot show the colour.</param>
+/// <param name="OutOfGamutShare">Share of pixels, 0..1.</param>
+/// <param name="OutOfGamutMaxDeltaE">Largest CIEDE2000 between the computed and the shown colour.</param>
+/// <param name="AfterScreens">How many of the running screens were printed (head by head); all of them for the proof itself.</param>
+public sealed record PrintedCloth(
+    Ground Ground,
+    Deposit Deposit,
+    RgbPicture Print,
+    BytePlane InkMask,
+    BitPlane OutOfGamut,
+    double OutOfGamutShare,
+    double OutOfGamutMaxDeltaE,
+    double MarginMm,
+    int AfterScreens
+);
+
+/// <summary>One row of the ink list: a screen of the job on one ground.</summary>
+public sealed record InkListRow(
+    int Order,
+    string Plate,
+    string Purpose,
+    string Ink,
+    string InkType,
+    string Mesh,
+    double MeshThreadsPerCm,
+    double MeshThreadUm,
+    double? LinesPerInch,
+    double? AngleDegrees,
+    string DotShape,
+    int Strokes,
+    bool Flash,
+    double CoveragePercent,
+    double AreaCm2,
+    double TheoreticalInkVolumeCm3PerM2,
+    double GramsPer100Prints,
+    double GramsToMix,
+    Lab ExpectedLab,
+    Lab LightLab,
+    Lab HeavyLab,
+    string DataClass
+);
+
+/// <summary>The ink list of one ground.</summary>
+public sealed record InkList(Ground Ground, ImmutableArray<InkListRow> Rows);

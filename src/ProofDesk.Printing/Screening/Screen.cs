@@ -1,0 +1,50 @@
+namespace ProofDesk.Printing.Screening;
+
+public enum DotShape
+{
+    Round,
+    Euclidean,
+    Elliptical,
+    Line,
+    Square,
+}
+
+/// <summary>
+/// How tones of a plate become dots.
+/// </summary>
+/// <param name="LinesPerInch">Wanted ruling; the true one is reported by the threshold array.</param>
+/// <param name="AngleDegrees">Wanted angle, 0..180.</param>
+public sealed record Screen(double LinesPerInch, double AngleDegrees, DotShape Dot)
+{
+    /// <summary>lpi = mesh threads per inch / 4.5, rounded to 5, at least 15 (common practice).</summary>
+    public static double UsualLinesPerInch(double meshThreadsPerInch) =>
+        Math.Max(15, 5 * Math.Round(meshThreadsPerInch / 4.5 / 5, MidpointRounding.AwayFromZero));
+}
+
+/// <summary>Who makes the dots: we do (1-bit film at the device's resolution), or the device does (8-bit plates).</summary>
+public enum HandOver
+{
+    DotsOurs,
+    DotsTheirs,
+}
+
+/// <summary>
+/// The device that writes films or exposes screens.
+/// </summary>
+/// <param name="XDpi">Dots per inch across.</param>
+/// <param name="YDpi">Dots per inch down.</param>
+/// <param name="Mirror">Device needs the image mirrored.</param>
+/// <param name="ImageFromPalletEdgeMm">Distance of the print's top edge from the pallet edge on the frame template.</param>
+public sealed record OutputDevice(
+    string Name,
+    double XDpi,
+    double YDpi,
+    HandOver HandOver,
+    bool Mirror,
+    double ImageFromPalletEdgeMm
+)
+{
+    /// <summary>Used when the shop has not described its device.</summary>
+    public static OutputDevice Fallback { get; } =
+        new("fallback film recorder", 1440, 1440, HandOver.DotsOurs, false, 100);
+}

@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Screening;
+
+namespace ProofDesk.Printing.Separations;
+
+public enum PlatePurpose
+{
+    /// <summary>White under the colours.</summary>
+    Base,
+
+    /// <summary>White that is base and the art's white on one screen.</summary>
+    BaseAndWhite,
+    Spot,
+    HighlightWhite,
+}
+
+/// <summary>
+/// One screen of the job, in print order.
+/// </summary>
+/// <param name="Name">Name of the plate, unique in the separation; it names film, PDF separation and ink-list row.</param>
+/// <param name="Ink">Ink on the most demanding ground; a <see cref="GroundPlan"/> may put another one in.</param>
+/// <param name="Tone">Film tone inside the shape, 0..255 = 0..100 % (already compensated for gain); art resolution.</param>
+/// <param name="Shape">
+/// Antialiased outline of the solid drawing at the same size, thresholded at one half at film resolution so that edges
+/// stay smooth; null when the whole plate is tone.
+/// </param>
+/// <param name="Wanted">The tone the print should show, before gain compensation; same size. May be the same object as Tone.</param>
+/// <param name="Screen">Ruling, angle and dot for tones; solids do not see it.</param>
+/// <param name="Strokes">Strokes on this screen.</param>
+/// <param name="FlashAfter">Flash before the next screen.</param>
+/// <param name="Findings">What the separator wants to say about this plate.</param>
+public sealed record Plate(
+    string Name,
+    PlatePurpose Purpose,
+    Ink Ink,
+    Mesh Mesh,
+    Screen Screen,
+    BytePlane Tone,
+    BytePlane? Shape,
+    BytePlane Wanted,
+    int Strokes,
+    bool FlashAfter
+);
+
+/// <summary>One screen on one ground: which ink sits in it there, and whether it runs at all.</summary>
+/// <param name="Plate">Index into <see cref="Separation.Plates"/>.</param>
+public sealed record ScreenRun(int Plate, bool Runs, Ink Ink, int Strokes, bool FlashAfter, string Reason);
+
+/// <summary>The change-over sheet of one ground.</summary>
+public sealed record GroundPlan(Ground Ground, ImmutableArray<ScreenRun> Runs);
+
+/// <summary>A colour of the art and where it went.</summary>
+/// <param name="ArtColour">Colour in the art, Lab D50.</param>
+/// <param name="Plate">Index of the plate that prints it, or null when the cloth shows.</param>
+/// <param name="AreaMm2">Its area in the art.</param>
+/// <param name="Note">E.g. "the cloth shows (near-black on black)".</param>
+public sealed record PaletteEntry(Lab ArtColour, int? Plate, double AreaMm2, string Note);
+
+/// <summary>Plates for a SET of grounds.</summary>
+/// <param name="PixelsPerMm">Resolution of the plate rasters.</param>
+public sealed record Separation(
+    ImmutableArray<Plate> Plates,
+    ImmutableArray<GroundPlan> Grounds,
+    ImmutableArray<PaletteEntry> Palette,
+    double WidthMm,
+    double HeightMm,
+    double PixelsPerMm,
+    ImmutableArray<Finding> Findings
+);
