@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Screening;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>How many inks, or which: no limit and no list means the separator decides from the library.</summary>
+/// <param name="Count">Exactly this many colours, or null.</param>
+/// <param name="Inks">Only these inks, or empty for the whole library of the method.</param>
+public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks)
+{
+    public static InkChoice Automatic { get; } = new(null, []);
+}
+
+/// <summary>White base under the colours: where the forward model needs it, always, or never.</summary>
+public enum BaseChoice
+{
+    Auto,
+    White,
+    None,
+}
+
+/// <summary>
+/// Everything a proof of one print depends on. Two equal requests give the same bytes; <see cref="Recipe"/> is its
+/// digest.
+/// </summary>
+/// <param name="Art">Decoded art.</param>
+/// <param name="Placement">Where on the garment and how wide the inked extent is.</param>
+/// <param name="Method">Print method.</param>
+/// <param name="Grounds">The set of grounds that shares one plate set; the first is drawn first.</param>
+public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod Method, ImmutableArray<Ground> Grounds)
+{
+    public BackgroundChoice Background { get; init; } = BackgroundChoice.AsGiven;
+    public InkChoice Inks { get; init; } = InkChoice.Automatic;
+    public BaseChoice Base { get; init; } = BaseChoice.Auto;
+
+    /// <summary>Ruling for every tone, lpi; null takes each mesh's own.</summary>
+    public double? LinesPerInch { get; init; }
+
+    public OutputDevice Device { get; init; } = OutputDevice.Fallback;
+    public PressSettings Press { get; init; } = PressSettings.Automatic;
+    public ViewingLight Light { get; init; } = ViewingLight.D65;
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>Prints of the run: decides grams to mix.</summary>
+    public int Quantity { get; init; } = 100;
+
+    /// <summary>Size group the print belongs to, e.g. "adult".</summary>
+    public string SizeGroup { get; init; } = "adult";
+
+    /// <summary>Size the worn picture shows.</summary>
+    public string GarmentSize { get; init; } = "L";
+
+    /// <summary>Draws the light and the heavy end beside the expected print.</summary>
+    public bool WithRange { get; init; }
+
+    /// <summary>Draws the print after each running screen too.</summary>
+    public bool HeadByHead { get; init; }
+}
