@@ -78,6 +78,9 @@ public sealed record Garment(
     string Sha256
 )
 {
+    /// <summary>The drawing of the garment, or null when only its cloth is known.</summary>
+    public GarmentShape? Shape { get; init; }
+
     /// <summary>The colour with this identifier, or null.</summary>
     public GarmentColour? Colour(string id) => Colours.FirstOrDefault(c => c.Id == id);
 
