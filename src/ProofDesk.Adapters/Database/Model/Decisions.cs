@@ -1,0 +1,47 @@
+namespace ProofDesk.Adapters.Database;
+
+public enum DecisionKind
+{
+    Approve,
+    Changes,
+    Withdraw,
+    Dispute,
+}
+
+/// <summary>What somebody said about one version. Append-only: triggers refuse UPDATE and DELETE.</summary>
+public sealed class Decision
+{
+    public Guid Id { get; set; } = Guid.CreateVersion7();
+    public Guid OrderId { get; set; }
+    public Guid VersionId { get; set; }
+    public ProofVersion? Version { get; set; }
+
+    /// <summary>Empty when staff recorded a decision that was given elsewhere.</summary>
+    public Guid? InvitationId { get; set; }
+    public DecisionKind Kind { get; set; }
+
+    /// <summary>Made with the form; the same nonce is the same decision.</summary>
+    public required string Nonce { get; set; }
+    public required string TypedName { get; set; }
+    public required string Recipient { get; set; }
+
+    /// <summary>E0, E1, E2, or R: recorded by staff.</summary>
+    public required string EvidenceLevel { get; set; }
+    public string Message { get; set; } = "";
+    public required string ManifestSha256 { get; set; }
+    public required byte[] StatementBytes { get; set; }
+    public required string StatementSha256 { get; set; }
+
+    /// <summary>The sentence as it stood on the page, byte for byte what the statement's digest names.</summary>
+    public required string StatementText { get; set; }
+    public long LeafIndex { get; set; }
+    public DateTimeOffset At { get; set; }
+}
+
+/// <summary>The one effective decision of a version: the first insert wins, a withdrawal frees the slot.</summary>
+public sealed class DecisionSlot
+{
+    public Guid VersionId { get; set; }
+    public Guid DecisionId { get; set; }
+    public Decision? Decision { get; set; }
+}
