@@ -1,0 +1,119 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>What kind of press the screens go on: sets choke, trap, the finest ruling and the number of heads.</summary>
+public enum PressClass
+{
+    Automatic,
+    Manual,
+}
+
+/// <summary>What goes under the colours.</summary>
+public enum BaseChoice
+{
+    /// <summary>White where the forward model says a colour needs it.</summary>
+    Auto,
+
+    /// <summary>White under every colour, on every ground.</summary>
+    White,
+
+    /// <summary>A discharge base. Spot separation refuses it with a finding: discharge is a method of its own.</summary>
+    Discharge,
+
+    /// <summary>No base.</summary>
+    None,
+}
+
+/// <summary>What happens to tones whose dots the mesh does not hold.</summary>
+public enum WeakTones
+{
+    /// <summary>They are left out: the fade ends a little early, cleanly.</summary>
+    Cut,
+
+    /// <summary>They are lifted to the smallest dot that holds.</summary>
+    Hold,
+}
+
+/// <summary>
+/// Which inks print the art: found in the art, found but exactly so many, or a given list.
+/// </summary>
+/// <param name="Count">Exactly so many colours; null = as many as the art has.</param>
+/// <param name="Listed">Ink identifiers of the library, or exact colours "#rrggbb"; empty = chosen from the art.</param>
+public sealed record InkChoice(int? Count, ImmutableArray<string> Listed)
+{
+    /// <summary>As many as the art has, chosen from the art.</summary>
+    public static InkChoice Auto { get; } = new(null, []);
+
+    /// <summary>Exactly so many.</summary>
+    public static InkChoice Exactly(int count) => new(count, []);
+
+    /// <summary>These and no others: ink identifiers or exact colours "#rrggbb".</summary>
+    public static InkChoice Of(params IEnumerable<string> listed) => new(null, [.. listed]);
+}
+
+/// <summary>
+/// Everything the shop may choose about a spot separation; every default is common practice (shop-practice 4-6).
+/// </summary>
+public sealed record SpotSettings
+{
+    public InkChoice Inks { get; init; } = InkChoice.Auto;
+
+    public BaseChoice Base { get; init; } = BaseChoice.Auto;
+
+    public PressClass PressClass { get; init; } = PressClass.Automatic;
+
+    /// <summary>The press as the simulator will see it: growth feeds the tone compensation, register the trap.</summary>
+    public PressSettings Press { get; init; } = PressSettings.Automatic;
+
+    /// <summary>Mesh of the base; null = by purpose.</summary>
+    public Mesh? BaseMesh { get; init; }
+
+    /// <summary>Mesh of the colours; null = by purpose.</summary>
+    public Mesh? ColourMesh { get; init; }
+
+    /// <summary>Ruling of all tones; null = from the mesh, capped by the press class.</summary>
+    public double? LinesPerInch { get; init; }
+
+    /// <summary>Angle of all tones.</summary>
+    public double AngleDegrees { get; init; } = 22.5;
+
+    /// <summary>Strokes of the base: 1, or 2 for print-flash-print; null = 2 where the base is also the art's white on dark cloth.</summary>
+    public int? BaseStrokes { get; init; }
+
+    /// <summary>An extra white screen over the art's white, printed last.</summary>
+    public bool HighlightWhite { get; init; }
+
+    /// <summary>Per art colour ("#rrggbb", nearest palette colour): true lets the cloth show, false prints it. Others follow the default.</summary>
+    public ImmutableDictionary<string, bool> ClothShows { get; init; } = ImmutableDictionary<string, bool>.Empty;
+
+    public WeakTones WeakTones { get; init; } = WeakTones.Cut;
+
+    /// <summary>Heads (stations) of the press; null = 10 automatic, 6 manual.</summary>
+    public int? Heads { get; init; }
+
+    /// <summary>The largest print of the press, width and height.</summary>
+    public double LargestWidthMm { get; init; } = 380;
+
+    public double LargestHeightMm { get; init; } = 480;
+
+    /// <summary>How far the base stays inside the colour above it, mm: .15 automatic, .3 manual.</summary>
+    public double ChokeMm => PressClass == PressClass.Automatic ? 0.15 : 0.3;
+
+    /// <summary>How far a lighter ink runs under a darker neighbour, mm: register sigma x 2.5 + .05 (physics 3.4).</summary>
+    public double TrapMm =>
+        2.5
+            * Math.Sqrt(
+                Press.SetUpSigmaMm * Press.SetUpSigmaMm
+                    + Press.PalletSigmaMm * Press.PalletSigmaMm
+                    + Press.JitterSigmaMm * Press.JitterSigmaMm
+            )
+        + 0.05;
+
+    /// <summary>Finest ruling: 55 automatic, 45 manual.</summary>
+    public double FinestLinesPerInch => PressClass == PressClass.Automatic ? 55 : 45;
+
+    public int HeadCount => Heads ?? (PressClass == PressClass.Automatic ? 10 : 6);
+}
