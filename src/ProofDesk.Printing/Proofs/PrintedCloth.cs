@@ -12,6 +12,7 @@ namespace ProofDesk.Printing.Proofs;
 /// <param name="OutOfGamut">1 where sRGB cannot show the colour.</param>
 /// <param name="OutOfGamutShare">Share of pixels, 0..1.</param>
 /// <param name="OutOfGamutMaxDeltaE">Largest CIEDE2000 between the computed and the shown colour.</param>
+/// <param name="Run">What the press did to each screen: register errors, growth, lost dots.</param>
 /// <param name="AfterScreens">How many of the running screens were printed (head by head); all of them for the proof itself.</param>
 public sealed record PrintedCloth(
     Ground Ground,
@@ -22,7 +23,8 @@ public sealed record PrintedCloth(
     double OutOfGamutShare,
     double OutOfGamutMaxDeltaE,
     double MarginMm,
-    int AfterScreens
+    int AfterScreens,
+    PressRun? Run = null
 );
 
 /// <summary>One row of the ink list: a screen of the job on one ground.</summary>
