@@ -2,28 +2,12 @@ using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
-using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Proofs;
-
-/// <summary>How many inks, or which: no limit and no list means the separator decides from the library.</summary>
-/// <param name="Count">Exactly this many colours, or null.</param>
-/// <param name="Inks">Only these inks, or empty for the whole library of the method.</param>
-public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks)
-{
-    public static InkChoice Automatic { get; } = new(null, []);
-}
-
-/// <summary>White base under the colours: where the forward model needs it, always, or never.</summary>
-public enum BaseChoice
-{
-    Auto,
-    White,
-    None,
-}
 
 /// <summary>
 /// Everything a proof of one print depends on. Two equal requests give the same bytes; <see cref="Recipe"/> is its

@@ -38,20 +38,21 @@ public enum WeakTones
 }
 
 /// <summary>
-/// Which inks print the art: found in the art, found but exactly so many, or a given list.
+/// Which inks print the art: as many as the art has, exactly so many, or a given list.
 /// </summary>
 /// <param name="Count">Exactly so many colours; null = as many as the art has.</param>
-/// <param name="Listed">Ink identifiers of the library, or exact colours "#rrggbb"; empty = chosen from the art.</param>
-public sealed record InkChoice(int? Count, ImmutableArray<string> Listed)
+/// <param name="Inks">Only these inks; empty = chosen for the art's colours.</param>
+/// <param name="ExactColours">Colours "#rrggbb" to mix to match beside the listed inks: an ink of assumed spectrum each.</param>
+public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks, ImmutableArray<string> ExactColours)
 {
-    /// <summary>As many as the art has, chosen from the art.</summary>
-    public static InkChoice Auto { get; } = new(null, []);
+    /// <summary>As many as the art has, chosen for its colours.</summary>
+    public static InkChoice Automatic { get; } = new(null, [], []);
 
     /// <summary>Exactly so many.</summary>
-    public static InkChoice Exactly(int count) => new(count, []);
+    public static InkChoice Exactly(int count) => new(count, [], []);
 
-    /// <summary>These and no others: ink identifiers or exact colours "#rrggbb".</summary>
-    public static InkChoice Of(params IEnumerable<string> listed) => new(null, [.. listed]);
+    /// <summary>These inks and no others.</summary>
+    public static InkChoice Of(params IEnumerable<Ink> inks) => new(null, [.. inks], []);
 }
 
 /// <summary>
@@ -59,7 +60,7 @@ public sealed record InkChoice(int? Count, ImmutableArray<string> Listed)
 /// </summary>
 public sealed record SpotSettings
 {
-    public InkChoice Inks { get; init; } = InkChoice.Auto;
+    public InkChoice Inks { get; init; } = InkChoice.Automatic;
 
     public BaseChoice Base { get; init; } = BaseChoice.Auto;
 
