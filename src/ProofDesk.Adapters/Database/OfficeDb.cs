@@ -33,9 +33,6 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<ViewCount> ViewCounts => Set<ViewCount>();
     public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
 
-    // Fixed here, not read from the host's options: the migrations must not depend on who asks. Version 3 has passkeys.
-    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
-
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {
         CountRowVersions();

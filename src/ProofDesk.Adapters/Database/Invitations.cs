@@ -1,0 +1,95 @@
+using Microsoft.EntityFrameworkCore;
+
+namespace ProofDesk.Adapters.Database;
+
+/// <summary>What a mailed link turned out to be.</summary>
+public abstract record LinkResult
+{
+    private LinkResult() { }
+
+    /// <summary>The checksum characters do not fit: cut off or mistyped. Answer 404 and say so.</summary>
+    public sealed record Incomplete : LinkResult;
+
+    /// <summary>Well formed, never given out. Answer 404.</summary>
+    public sealed record Unknown : LinkResult;
+
+    /// <summary>Expired or revoked. Answer 410.</summary>
+    public sealed record Gone(bool Revoked, DateTimeOffset Since) : LinkResult;
+
+    public sealed record Open(Guid InvitationId, InvitationPurpose Purpose, Guid OrderId) : LinkResult;
+}
+
+/// <summary>What the holder of a link may see now.</summary>
+/// <param name="Version">the newest version that was sent, also when the link came with an older one; with files</param>
+/// <param name="Order">with client, prints, lines and counts</param>
+/// <param name="Decision">the effective decision on <paramref name="Version"/></param>
+/// <param name="OpensNewerThanMailed">the link was mailed with an older version</param>
+public sealed record Review(
+    Invitation Invitation,
+    Order Order,
+    ProofVersion Version,
+    Decision? Decision,
+    bool OpensNewerThanMailed
+);
+
+/// <summary>Reads links. Nothing here writes: a GET must not change anything.</summary>
+public sealed class Invitations(Office office, TimeProvider time)
+{
+    public async Task<LinkResult> OpenAsync(string token, CancellationToken cancel = default)
+    {
+        if (!LinkToken.IsWhole(token))
+        {
+            return new LinkResult.Incomplete();
+        }
+        var digest = LinkToken.DigestOf(token);
+        await using var db = office.Open();
+        var invitation = await db
+            .Invitations.AsNoTracking()
+            .SingleOrDefaultAsync(row => row.TokenSha256 == digest, cancel);
+        return invitation is null
+            ? new LinkResult.Unknown()
+            : GoneSince(invitation, time.GetUtcNow())
+                ?? (LinkResult)new LinkResult.Open(invitation.Id, invitation.Purpose, invitation.OrderId);
+    }
+
+    /// <summary>Read again on each request, so that a revoked link closes at once. Null when it is closed or nothing was sent.</summary>
+    public async Task<Review?> ReviewAsync(Guid invitationId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        var invitation = await db
+            .Invitations.AsNoTracking()
+            .SingleOrDefaultAsync(row => row.Id == invitationId, cancel);
+        if (invitation is null || GoneSince(invitation, time.GetUtcNow()) is not null)
+        {
+            return null;
+        }
+        var order = await db
+            .Orders.AsNoTracking()
+            .AsSplitQuery()
+            .Include(row => row.Client)
+            .Include(row => row.Prints.OrderBy(print => print.Position))
+            .Include(row => row.Lines.OrderBy(line => line.Position))
+                .ThenInclude(line => line.Counts.OrderBy(count => count.Position))
+            .SingleAsync(row => row.Id == invitation.OrderId, cancel);
+        var version = await db
+            .ProofVersions.AsNoTracking()
+            .Include(row => row.Files.OrderBy(file => file.Path))
+            .Where(row => row.OrderId == invitation.OrderId && row.SentAt != null)
+            .OrderByDescending(row => row.Number)
+            .FirstOrDefaultAsync(cancel);
+        if (version is null)
+        {
+            return null;
+        }
+        var slot = await db
+            .DecisionSlots.AsNoTracking()
+            .Include(row => row.Decision)
+            .SingleOrDefaultAsync(row => row.VersionId == version.Id, cancel);
+        return new Review(invitation, order, version, slot?.Decision, version.Id != invitation.VersionId);
+    }
+
+    internal static LinkResult.Gone? GoneSince(Invitation invitation, DateTimeOffset now) =>
+        invitation.RevokedAt is { } revoked ? new LinkResult.Gone(true, revoked)
+        : invitation.ExpiresAt <= now ? new LinkResult.Gone(false, invitation.ExpiresAt)
+        : null;
+}

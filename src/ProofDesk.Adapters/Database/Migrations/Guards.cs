@@ -1,0 +1,131 @@
+namespace ProofDesk.Adapters.Database.Migrations;
+
+/// <summary>
+/// The rules neither a bug nor a stray tool may break, held by the database itself. One list of rules, told in two dialects.
+/// SQLite drops triggers when a migration rebuilds their table: a migration that alters a guarded table ends with these again.
+/// </summary>
+internal static class Guards
+{
+    private static readonly string[] AppendOnly = ["decision", "log_leaf", "log_checkpoint", "audit_event"];
+
+    /// <summary>Columns of proof_version that nobody may set again once the manifest is there.</summary>
+    private static readonly string[] Bound =
+    [
+        "ManifestSha256",
+        "ManifestBytes",
+        "OrderId",
+        "Number",
+        "RequestJson",
+        "FindingsJson",
+        "FreezeLeafIndex",
+        "FrozenAt",
+    ];
+
+    private sealed record Rule(string Name, string Table, string Event, string When, string Says);
+
+    // Conditions are plain SQL that both engines read alike; OLD and NEW are rows in both.
+    private static IEnumerable<Rule> Rules()
+    {
+        foreach (var table in AppendOnly)
+        {
+            yield return new Rule($"{table}_no_update", table, "UPDATE", "1 = 1", $"{table} is append-only");
+            yield return new Rule($"{table}_no_delete", table, "DELETE", "1 = 1", $"{table} is append-only");
+        }
+        yield return new Rule(
+            "log_leaf_gapless",
+            "log_leaf",
+            "INSERT",
+            "NEW.\"Index\" <> (SELECT coalesce(max(leaf.\"Index\") + 1, 0) FROM log_leaf AS leaf)",
+            "log_leaf has a gap"
+        );
+        yield return new Rule(
+            "proof_version_bound",
+            "proof_version",
+            "UPDATE OF " + string.Join(", ", Bound.Select(column => $"\"{column}\"")),
+            "OLD.\"ManifestSha256\" IS NOT NULL",
+            "proof_version is frozen"
+        );
+        yield return new Rule(
+            "proof_version_forward",
+            "proof_version",
+            "UPDATE",
+            "OLD.\"ManifestSha256\" IS NOT NULL AND NEW.\"State\" IN ('Draft', 'Rendering', 'Failed')",
+            "proof_version is frozen"
+        );
+        yield return new Rule(
+            "proof_version_kept",
+            "proof_version",
+            "DELETE",
+            "OLD.\"ManifestSha256\" IS NOT NULL",
+            "proof_version is frozen"
+        );
+        yield return new Rule(
+            "version_file_closed",
+            "version_file",
+            "INSERT",
+            FrozenVersionOf("NEW"),
+            "files of a frozen version are closed"
+        );
+        yield return new Rule(
+            "version_file_no_update",
+            "version_file",
+            "UPDATE",
+            FrozenVersionOf("OLD"),
+            "files of a frozen version are closed"
+        );
+        yield return new Rule(
+            "version_file_kept",
+            "version_file",
+            "DELETE",
+            FrozenVersionOf("OLD"),
+            "files of a frozen version are closed"
+        );
+        yield return new Rule(
+            "decision_of_manifest",
+            "decision",
+            "INSERT",
+            "NOT EXISTS (SELECT 1 FROM proof_version AS version WHERE version.\"Id\" = NEW.\"VersionId\" "
+                + "AND version.\"ManifestSha256\" = NEW.\"ManifestSha256\")",
+            "decision names another manifest than its version"
+        );
+        yield return new Rule("decision_slot_no_update", "decision_slot", "UPDATE", "1 = 1", "decision_slot is not moved");
+        yield return new Rule(
+            "decision_slot_freed_by_event",
+            "decision_slot",
+            "DELETE",
+            "NOT EXISTS (SELECT 1 FROM decision AS later JOIN decision AS held ON held.\"Id\" = OLD.\"DecisionId\" "
+                + "WHERE later.\"VersionId\" = OLD.\"VersionId\" AND later.\"Kind\" IN ('Withdraw', 'Dispute') "
+                + "AND later.\"LeafIndex\" > held.\"LeafIndex\")",
+            "decision_slot is freed by a withdrawal only"
+        );
+    }
+
+    public static IEnumerable<string> Sqlite() =>
+        Rules()
+            .Select(rule =>
+                $"CREATE TRIGGER {rule.Name} BEFORE {rule.Event} ON {rule.Table} FOR EACH ROW WHEN {rule.When} "
+                + $"BEGIN SELECT RAISE(ABORT, '{rule.Says}'); END;"
+            );
+
+    public static IEnumerable<string> Postgres()
+    {
+        // A trigger's WHEN may not hold a subquery in PostgreSQL, so each rule is a function with an IF.
+        foreach (var rule in Rules())
+        {
+            yield return $"CREATE FUNCTION {rule.Name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+                + $"IF {rule.When} THEN RAISE EXCEPTION '{rule.Says}'; END IF; "
+                + $"IF TG_OP = 'DELETE' THEN RETURN OLD; END IF; RETURN NEW; END $$;";
+            yield return $"CREATE TRIGGER {rule.Name} BEFORE {rule.Event} ON {rule.Table} FOR EACH ROW EXECUTE FUNCTION {rule.Name}();";
+        }
+        yield return "CREATE FUNCTION no_truncate() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+            + "RAISE EXCEPTION '% is append-only', TG_TABLE_NAME; END $$;";
+        foreach (var table in AppendOnly.Append("version_file").Append("proof_version"))
+        {
+            yield return $"CREATE TRIGGER {table}_no_truncate BEFORE TRUNCATE ON {table} EXECUTE FUNCTION no_truncate();";
+        }
+    }
+
+    private static string FrozenVersionOf(string row) =>
+        $"EXISTS (SELECT 1 FROM proof_version AS version WHERE version.\"Id\" = {row}.\"VersionId\" "
+        + "AND version.\"ManifestSha256\" IS NOT NULL)";
+}

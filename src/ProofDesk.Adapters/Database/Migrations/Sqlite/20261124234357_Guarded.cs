@@ -1,0 +1,25 @@
+using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace ProofDesk.Adapters.Database.Migrations.Sqlite
+{
+    /// <inheritdoc />
+    public partial class Guarded : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            foreach (var guard in Guards.Sqlite())
+            {
+                migrationBuilder.Sql(guard);
+            }
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+
+        }
+    }
+}

@@ -1,0 +1,107 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+using ProofDesk.Adapters.Files;
+
+namespace ProofDesk.Adapters.Database;
+
+/// <summary>Opens short-lived contexts on the engine the settings chose, and is the only door to write transactions.</summary>
+public sealed class Office : IDisposable
+{
+    private readonly Func<OfficeDb> _open;
+    private readonly WriterGate _gate;
+
+    public Office(OfficeSettings settings, DataFolder folder)
+    {
+        IsSqlite = settings.PostgresConnection.Length == 0;
+        _gate = new WriterGate(IsSqlite);
+        if (IsSqlite)
+        {
+            ConnectionString = SqliteEngine.ConnectionString(folder.Database);
+            var options = new DbContextOptionsBuilder<SqliteOfficeDb>()
+                .UseSqlite(ConnectionString)
+                .AddInterceptors(SqliteEngine.Promises)
+                .Options;
+            _open = () => new SqliteOfficeDb(options);
+        }
+        else
+        {
+            ConnectionString = settings.PostgresConnection;
+            var options = new DbContextOptionsBuilder<PostgresOfficeDb>().UseNpgsql(ConnectionString).Options;
+            _open = () => new PostgresOfficeDb(options);
+        }
+    }
+
+    public bool IsSqlite { get; }
+
+    internal string ConnectionString { get; }
+
+    /// <summary>For reading; the caller disposes it.</summary>
+    public OfficeDb Open() => _open();
+
+    /// <summary>
+    /// One transaction: all of <paramref name="work"/> or nothing. On SQLite it begins IMMEDIATE behind the gate, on PostgreSQL a
+    /// deadlock or serialisation failure runs it again, so the work must not have effects outside the context.
+    /// </summary>
+    public async Task<T> WriteAsync<T>(Func<OfficeDb, Task<T>> work, CancellationToken cancel = default)
+    {
+        const int MostTries = 5;
+        await _gate.EnterAsync(cancel);
+        try
+        {
+            for (var attempt = 1; ; attempt++)
+            {
+                try
+                {
+                    await using var db = Open();
+                    await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+                    var result = await work(db);
+                    await transaction.CommitAsync(cancel);
+                    return result;
+                }
+                catch (Exception failure) when (attempt < MostTries && CanRunAgain(failure)) { }
+            }
+        }
+        finally
+        {
+            _gate.Leave();
+        }
+    }
+
+    public Task WriteAsync(Func<OfficeDb, Task> work, CancellationToken cancel = default) =>
+        WriteAsync(
+            async db =>
+            {
+                await work(db);
+                return 0;
+            },
+            cancel
+        );
+
+    public void Dispose()
+    {
+        _gate.Dispose();
+        if (IsSqlite)
+        {
+            using var connection = new SqliteConnection(ConnectionString);
+            SqliteConnection.ClearPool(connection);
+        }
+    }
+
+    private static bool CanRunAgain(Exception failure)
+    {
+        for (var inner = failure; inner is not null; inner = inner.InnerException)
+        {
+            if (
+                inner is PostgresException
+                {
+                    SqlState: PostgresErrorCodes.DeadlockDetected or PostgresErrorCodes.SerializationFailure
+                }
+            )
+            {
+                return true;
+            }
+        }
+        return false;
+    }
+}

@@ -1,0 +1,34 @@
+namespace ProofDesk.Adapters.Files;
+
+/// <summary>Where everything of one shop lives. Made with mode 0700: the folder holds keys and artwork.</summary>
+public sealed class DataFolder
+{
+    public DataFolder(string root)
+    {
+        Root = Path.GetFullPath(root);
+        foreach (var folder in new[] { Root, Blobs, Keys, Pickup })
+        {
+            if (OperatingSystem.IsWindows())
+            {
+                Directory.CreateDirectory(folder);
+            }
+            else
+            {
+                Directory.CreateDirectory(
+                    folder,
+                    UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute
+                );
+            }
+        }
+    }
+
+    public string Root { get; }
+    public string Database => Path.Combine(Root, "proofdesk.db");
+    public string Lock => Path.Combine(Root, "proofdesk.lock");
+    public string Blobs => Path.Combine(Root, "blobs");
+    public string Keys => Path.Combine(Root, "keys");
+    public string LogKey => Path.Combine(Keys, "log.key");
+    public string LogHighWater => Path.Combine(Keys, "log.high-water");
+    public string DataProtectionKeys => Path.Combine(Keys, "data-protection");
+    public string Pickup => Path.Combine(Root, "pickup");
+}
