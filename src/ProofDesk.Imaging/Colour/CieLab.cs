@@ -22,11 +22,7 @@ public static class CieLab
     {
         var white = Tristimulus.White(light);
         var fy = (lab.L + 16) / 116;
-        return new(
-            white.X * InverseF(fy + lab.A / 500),
-            white.Y * InverseF(fy),
-            white.Z * InverseF(fy - lab.B / 200)
-        );
+        return new(white.X * InverseF(fy + lab.A / 500), white.Y * InverseF(fy), white.Z * InverseF(fy - lab.B / 200));
     }
 
     /// <summary>f(t) of the standard: a cube root with a straight piece near black.</summary>

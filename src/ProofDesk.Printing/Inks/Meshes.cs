@@ -1,0 +1,42 @@
+using System.Collections.Immutable;
+
+namespace ProofDesk.Printing.Inks;
+
+/// <summary>
+/// Plain-weave polyester meshes a shop usually has, threads per cm and thread in um, fabric thickness 1.5 d ([PHYSICS-MESH], from
+/// weavers' tables; a shop replaces them by its data sheets), and which one is usual for what (common practice).
+/// </summary>
+public static class Meshes
+{
+    public static ImmutableArray<Mesh> Default { get; } =
+    [
+        new(24, 140),
+        new(32, 100),
+        new(43, 80),
+        new(48, 70),
+        new(61, 64),
+        new(77, 55),
+        new(90, 48),
+        new(90, 40),
+        new(120, 34),
+        new(140, 31),
+    ];
+
+    /// <summary>The mesh with this label, e.g. "61-64", or null.</summary>
+    public static Mesh? Find(string label) => Default.FirstOrDefault(mesh => mesh.Label == label);
+
+    /// <summary>White base of solid areas.</summary>
+    public static Mesh SolidBase(InkKind kind) => Find(kind == InkKind.Plastisol ? "61-64" : "48-70")!;
+
+    /// <summary>White base with halftones.</summary>
+    public static Mesh HalftoneBase { get; } = Find("77-55")!;
+
+    /// <summary>Spot colours.</summary>
+    public static Mesh Spot(InkKind kind) => Find(kind == InkKind.Plastisol ? "61-64" : "77-55")!;
+
+    /// <summary>Colours with halftones.</summary>
+    public static Mesh HalftoneColour { get; } = Find("90-40")!;
+
+    /// <summary>Four-colour and fine halftones.</summary>
+    public static Mesh FineHalftone { get; } = Find("120-34")!;
+}

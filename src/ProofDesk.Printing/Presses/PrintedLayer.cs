@@ -1,0 +1,29 @@
+using ProofDesk.Printing.Inks;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// Ink of one pass at one place of the cloth.
+/// </summary>
+/// <param name="FilmUm">Mean dry film (water-based: pigment-equivalent film), um, before part of it sinks in.</param>
+/// <param name="Spread">How the thickness varies about that mean.</param>
+/// <param name="InClothShare">Share of it inside the top of the cloth, 0..1; the rest lies above as a film.</param>
+public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpread Spread, double InClothShare)
+{
+    /// <summary>An even film that stays on top.</summary>
+    public static PrintedLayer Film(Ink ink, double filmUm) => new(ink, filmUm, ThicknessSpread.Even, 0);
+}
+
+/// <summary>
+/// Where on the knit a micro-dot lies.
+/// </summary>
+/// <param name="ThicknessClass">0 (thinnest) to 7 (thickest), see <see cref="ThicknessSpread"/>; one class holds for all layers.</param>
+/// <param name="BareFibre">A fibre stands through the print here: the cloth shows.</param>
+public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre)
+{
+    /// <summary>Cloth where a fibre stands through.</summary>
+    public static ClothPoint Fibre { get; } = new(0, true);
+}
+
+/// <summary>One screen as it runs on a ground, in print order.</summary>
+public sealed record PressRun(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);
