@@ -17,7 +17,7 @@ public sealed class ClothColour
     private readonly ThicknessSpread _onCloth;
     private readonly ThicknessSpread _onBase;
 
-    public ClothColour(Ground ground, ImmutableArray<PressRun> runs, PressSettings press, Deposit deposit)
+    public ClothColour(Ground ground, ImmutableArray<InkPass> runs, PressSettings press, Deposit deposit)
     {
         if (runs.Length > 64)
             throw new ArgumentException($"{runs.Length} screens run, codes hold 64 at most");
@@ -27,14 +27,14 @@ public sealed class ClothColour
     }
 
     /// <summary>The running screens, in print order.</summary>
-    public ImmutableArray<PressRun> Runs { get; }
+    public ImmutableArray<InkPass> Runs { get; }
 
     /// <summary>The screens of a plan that run, in print order, with the mesh of their plates.</summary>
-    public static ImmutableArray<PressRun> RunsOf(Separation separation, GroundPlan plan) =>
+    public static ImmutableArray<InkPass> RunsOf(Separation separation, GroundPlan plan) =>
         [
             .. plan
                 .Runs.Where(run => run.Runs)
-                .Select(run => new PressRun(run.Ink, separation.Plates[run.Plate].Mesh, run.Strokes, run.FlashAfter)),
+                .Select(run => new InkPass(run.Ink, separation.Plates[run.Plate].Mesh, run.Strokes, run.FlashAfter)),
         ];
 
     public ImmutableArray<PrintedLayer> Layers(ulong code) =>

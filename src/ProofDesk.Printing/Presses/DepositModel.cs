@@ -52,7 +52,7 @@ public static class DepositModel
     /// ink it is trapped only in part. The same plate run twice with a flash between (print-flash-print) is two runs.
     /// </summary>
     public static ImmutableArray<PrintedLayer> Layers(
-        IReadOnlyList<PressRun> runs,
+        IReadOnlyList<InkPass> runs,
         ulong code,
         PressSettings press,
         Deposit deposit
@@ -64,7 +64,7 @@ public static class DepositModel
     }
 
     internal static ImmutableArray<PrintedLayer> Layers(
-        IReadOnlyList<PressRun> runs,
+        IReadOnlyList<InkPass> runs,
         ulong code,
         PressSettings press,
         Deposit deposit,

@@ -26,4 +26,4 @@ public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre)
 }
 
 /// <summary>One screen as it runs on a ground, in print order.</summary>
-public sealed record PressRun(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);
+public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);

@@ -7,7 +7,7 @@ namespace ProofDesk.Printing.Presses;
 public static class Solid
 {
     /// <summary>All the given screens printed as solids on each other.</summary>
-    public static Spectrum Colour(Ground ground, IReadOnlyList<PressRun> runs, PressSettings press, Deposit deposit)
+    public static Spectrum Colour(Ground ground, IReadOnlyList<InkPass> runs, PressSettings press, Deposit deposit)
     {
         var everyRun = runs.Count == 0 ? 0UL : ulong.MaxValue >> (64 - runs.Count);
         return Colour(ground, DepositModel.Layers(runs, everyRun, press, deposit), press);
