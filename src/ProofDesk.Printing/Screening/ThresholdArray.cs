@@ -1,0 +1,60 @@
+using ProofDesk.Imaging.Rasters;
+
+namespace ProofDesk.Printing.Screening;
+
+/// <summary>
+/// The order in which the film pixels of a screen get ink. A supercell of up to 4 x 4 cells with integer corners comes as
+/// near to the wanted ruling and angle as the device's pixels allow; its pixels are ranked by the dot's shape and each
+/// rank occurs once, so tones are exact: an 8-bit tone t inks t / 255 of the supercell, rounded to one pixel.
+/// The same screen and device give the same array with the same phase: plates of one angle print dot on dot.
+/// </summary>
+public sealed class ThresholdArray
+{
+    private const int MostCells = 4;
+
+    private ThresholdArray(Supercell cell, Screen screen, double xDpi, double yDpi)
+    {
+        (Screen, Cell) = (screen, cell);
+        (TrueLinesPerInch, TrueAngleDegrees) = cell.Ruling(xDpi, yDpi);
+        Tile = cell.Tile(screen.Dot);
+    }
+
+    public Screen Screen { get; }
+
+    /// <summary>Ruling the device really gets.</summary>
+    public double TrueLinesPerInch { get; }
+
+    /// <summary>Angle the device really gets, degrees counter-clockwise as one looks at the film.</summary>
+    public double TrueAngleDegrees { get; }
+
+    /// <summary>The thresholds.</summary>
+    public ThresholdTile Tile { get; }
+
+    internal Supercell Cell { get; }
+
+    /// <summary>The array of a screen on a device.</summary>
+    public static ThresholdArray For(Screen screen, double xDpi, double yDpi)
+    {
+        if (!(screen.LinesPerInch > 0) || !(xDpi / screen.LinesPerInch >= 2) || !(yDpi / screen.LinesPerInch >= 2))
+            throw new ArgumentException(
+                $"a screen of {screen.LinesPerInch} lpi needs at least 2 device pixels a line; the device has {xDpi} x {yDpi} dpi"
+            );
+        var best = Supercell.Nearest(screen, xDpi, yDpi, 1);
+        for (var cells = 2; cells <= MostCells; cells++)
+        {
+            var candidate = Supercell.Nearest(screen, xDpi, yDpi, cells);
+            if (candidate.Error(screen, xDpi, yDpi) < best.Error(screen, xDpi, yDpi) - 1e-9)
+                best = candidate;
+        }
+        return new(best, screen, xDpi, yDpi);
+    }
+
+    /// <summary>The array of a screen on a device.</summary>
+    public static ThresholdArray For(Screen screen, OutputDevice device) => For(screen, device.XDpi, device.YDpi);
+
+    /// <summary>
+    /// Tones one cell can show: floor of the pixels in a cell + 1 (physics 1.13). Fewer than 256 lose steps of 8-bit art.
+    /// </summary>
+    public static int Tones(double linesPerInch, double xDpi, double yDpi) =>
+        (int)Math.Floor(xDpi / linesPerInch * (yDpi / linesPerInch) + 1e-9) + 1;
+}
