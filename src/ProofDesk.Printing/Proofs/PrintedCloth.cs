@@ -12,7 +12,7 @@ namespace ProofDesk.Printing.Proofs;
 /// <param name="OutOfGamut">1 where sRGB cannot show the colour.</param>
 /// <param name="OutOfGamutShare">Share of pixels, 0..1.</param>
 /// <param name="OutOfGamutMaxDeltaE">Largest CIEDE2000 between the computed and the shown colour.</param>
-/// <param name="Run">What the press did to each screen: register errors, growth, lost dots.</param>
+/// <param name="Press">What the press did to each screen: register errors, growth, lost dots.</param>
 /// <param name="AfterScreens">How many of the running screens were printed (head by head); all of them for the proof itself.</param>
 public sealed record PrintedCloth(
     Ground Ground,
@@ -24,7 +24,7 @@ public sealed record PrintedCloth(
     double OutOfGamutMaxDeltaE,
     double MarginMm,
     int AfterScreens,
-    PressRun? Run = null
+    PressRecord? Press = null
 );
 
 /// <summary>One row of the ink list: a screen of the job on one ground.</summary>

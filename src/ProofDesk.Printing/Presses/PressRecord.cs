@@ -27,4 +27,4 @@ public sealed record PlateRun(
 );
 
 /// <summary>The press part of a picture's recipe: seed and what became of each running screen, in print order.</summary>
-public sealed record PressRun(ulong Seed, Deposit Deposit, ImmutableArray<PlateRun> Plates);
+public sealed record PressRecord(ulong Seed, Deposit Deposit, ImmutableArray<PlateRun> Plates);
