@@ -16,7 +16,11 @@ public sealed record DecisionRequest(
     DateTimeOffset OpenedAt,
     string Agent,
     string Address
-);
+)
+{
+    /// <summary>What shall change, thing by thing; at least one goes with <see cref="DecisionKind.Changes"/>.</summary>
+    public IReadOnlyList<ProofDesk.Approvals.Decisions.ChangeRequest> Changes { get; init; } = [];
+}
 
 /// <summary>One thing that is missing or wrong in the form.</summary>
 public sealed record DecisionProblem(string Field, string Code, string Message);

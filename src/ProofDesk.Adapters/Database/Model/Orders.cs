@@ -74,6 +74,9 @@ public sealed class OrderPrint : IVersioned
     /// <summary>"auto", "white", "discharge" or "none".</summary>
     public string Base { get; set; } = "auto";
     public string SizeGroup { get; set; } = "adult";
+
+    /// <summary>Words in the art as they must read, one line each: the client checks the spelling against them.</summary>
+    public string Words { get; set; } = "";
     public long RowVersion { get; set; }
 }
 

@@ -646,6 +646,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<int>("WidthUm")
                         .HasColumnType("integer");
 
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId");

@@ -635,6 +635,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<int>("WidthUm")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId");
