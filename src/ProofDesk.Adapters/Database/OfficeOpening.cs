@@ -1,0 +1,71 @@
+using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Files;
+
+namespace ProofDesk.Adapters.Database;
+
+/// <summary>
+/// What happens to the database before the first request: one process only on a SQLite file, an engine we trust, a migration lock
+/// that a killed start left behind is broken, the schema is brought up to date. Held until the process ends.
+/// </summary>
+public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposable
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+    private FileStream? _lock;
+
+    public async Task OpenAsync(CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        if (office.IsSqlite)
+        {
+            _lock ??= OnlyProcess();
+            await db.Database.OpenConnectionAsync(cancel);
+            SqliteEngine.RefuseOlder(await SqliteEngine.VersionAsync(db.Database.GetDbConnection()));
+            await BreakMigrationLockAsync(db, cancel);
+        }
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        patience.CancelAfter(Patience);
+        try
+        {
+            await db.Database.MigrateAsync(patience.Token);
+        }
+        catch (OperationCanceledException late) when (!cancel.IsCancellationRequested)
+        {
+            throw new TimeoutException(
+                $"the database did not become ready in {Patience.TotalSeconds:0} s; "
+                    + "see whether another program holds it open or locked, then start again",
+                late
+            );
+        }
+    }
+
+    public void Dispose() => _lock?.Dispose();
+
+    // The operating system drops this lock when the process dies, however it dies.
+    private FileStream OnlyProcess()
+    {
+        try
+        {
+            return new FileStream(folder.Lock, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+        }
+        catch (IOException held)
+        {
+            throw new InvalidOperationException(
+                $"another ProofDesk process is using {folder.Root}; stop it, or give this one a data folder of its own",
+                held
+            );
+        }
+    }
+
+    // EF Core marks a running migration with a row and waits for ever when a kill left it there. Under our file lock no other
+    // process can be migrating, so a row found now is stale.
+    private static async Task BreakMigrationLockAsync(OfficeDb db, CancellationToken cancel)
+    {
+        await using var command = db.Database.GetDbConnection().CreateCommand();
+        command.CommandText = "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name = '__EFMigrationsLock'";
+        if ((long)(await command.ExecuteScalarAsync(cancel))! > 0)
+        {
+            command.CommandText = "DELETE FROM \"__EFMigrationsLock\"";
+            await command.ExecuteNonQueryAsync(cancel);
+        }
+    }
+}

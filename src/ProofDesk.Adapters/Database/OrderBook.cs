@@ -1,0 +1,209 @@
+using Microsoft.EntityFrameworkCore;
+
+namespace ProofDesk.Adapters.Database;
+
+public sealed record OrderDraft(
+    string Title,
+    Guid ClientId,
+    DateOnly? InHandsDate,
+    DateOnly? ApproveByDate,
+    string Notes,
+    IReadOnlyList<OrderPrint> Prints,
+    IReadOnlyList<OrderLine> Lines
+);
+
+/// <summary>One line of the desk's list.</summary>
+/// <param name="MailTrouble">a mail of this order bounced, is paused or its fate is not known</param>
+public sealed record OrderCard(
+    Guid Id,
+    int Number,
+    string Title,
+    string Client,
+    DateOnly? InHandsDate,
+    DateOnly? ApproveByDate,
+    OrderState State,
+    int? NewestVersion,
+    VersionState? NewestVersionState,
+    bool MailTrouble
+);
+
+/// <summary>Orders as the shop writes them down. Each change leaves a line in the trail.</summary>
+public sealed class OrderBook(Office office, TimeProvider time)
+{
+    private const int FirstNumber = 1001;
+
+    public Task<Guid> AddClientAsync(
+        string name,
+        string email,
+        string phone,
+        string actor,
+        CancellationToken cancel = default
+    ) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var client = new Client
+                {
+                    Name = name,
+                    Email = email,
+                    Phone = phone,
+                    CreatedAt = time.GetUtcNow(),
+                };
+                db.Clients.Add(client);
+                db.Note(time, actor, "client added", null, name);
+                await db.SaveChangesAsync(cancel);
+                return client.Id;
+            },
+            cancel
+        );
+
+    public Task<Guid> CreateAsync(OrderDraft draft, string actor, CancellationToken cancel = default) =>
+        office.WriteAsync(
+            async db =>
+            {
+                // PostgreSQL writers meet at this lock, so that two orders never take the same number.
+                await db.LockLogHeadAsync(cancel);
+                var order = new Order
+                {
+                    Number = (await db.Orders.MaxAsync(row => (int?)row.Number, cancel) ?? FirstNumber - 1) + 1,
+                    Title = draft.Title,
+                    ClientId = draft.ClientId,
+                    CreatedAt = time.GetUtcNow(),
+                };
+                Fill(order, draft);
+                db.Orders.Add(order);
+                db.Note(time, actor, "order created", order.Id, $"{order.Number} {order.Title}");
+                await db.SaveChangesAsync(cancel);
+                return order.Id;
+            },
+            cancel
+        );
+
+    /// <summary>
+    /// Replaces prints and lines by those of the draft. What was sent stays as it was sent: the next render makes a new version.
+    /// False when somebody else changed the order since <paramref name="rowVersion"/> was read.
+    /// </summary>
+    public Task<bool> EditAsync(
+        Guid orderId,
+        long rowVersion,
+        OrderDraft draft,
+        string actor,
+        CancellationToken cancel = default
+    ) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var order = await Whole(db.Orders).SingleAsync(row => row.Id == orderId, cancel);
+                if (order.RowVersion != rowVersion)
+                {
+                    return false;
+                }
+                db.OrderPrints.RemoveRange(order.Prints);
+                db.OrderLines.RemoveRange(order.Lines);
+                await db.SaveChangesAsync(cancel);
+                order.Prints = [];
+                order.Lines = [];
+                Fill(order, draft);
+                db.OrderPrints.AddRange(order.Prints);
+                db.OrderLines.AddRange(order.Lines);
+                order.State = order.State == OrderState.Closed ? OrderState.Closed : OrderState.WaitingForUs;
+                db.Entry(order).State = EntityState.Modified;
+                db.Note(time, actor, "order edited", order.Id, order.Title);
+                await db.SaveChangesAsync(cancel);
+                return true;
+            },
+            cancel
+        );
+
+    public Task CloseAsync(Guid orderId, string actor, CancellationToken cancel = default) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var order = await db.Orders.SingleAsync(row => row.Id == orderId, cancel);
+                order.State = OrderState.Closed;
+                db.Note(time, actor, "order closed", orderId, "");
+                await db.SaveChangesAsync(cancel);
+            },
+            cancel
+        );
+
+    /// <summary>With client, prints, lines, counts and versions (newest first); null when there is none.</summary>
+    public async Task<Order?> FindAsync(Guid orderId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        return await Whole(db.Orders.AsNoTracking())
+            .Include(row => row.Client)
+            .Include(row => row.Versions.OrderByDescending(version => version.Number))
+            .SingleOrDefaultAsync(row => row.Id == orderId, cancel);
+    }
+
+    /// <summary>Orders of one state by in-hands date, those without a date last.</summary>
+    public async Task<IReadOnlyList<OrderCard>> ListAsync(OrderState state, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        return await db
+            .Orders.AsNoTracking()
+            .Where(row => row.State == state)
+            .OrderBy(row => row.InHandsDate == null)
+            .ThenBy(row => row.InHandsDate)
+            .ThenBy(row => row.Number)
+            .Select(row => new OrderCard(
+                row.Id,
+                row.Number,
+                row.Title,
+                row.Client!.Name,
+                row.InHandsDate,
+                row.ApproveByDate,
+                row.State,
+                row.Versions.OrderByDescending(version => version.Number)
+                    .Select(version => (int?)version.Number)
+                    .FirstOrDefault(),
+                row.Versions.OrderByDescending(version => version.Number)
+                    .Select(version => (VersionState?)version.State)
+                    .FirstOrDefault(),
+                db.OutboxMails.Any(mail =>
+                    mail.OrderId == row.Id
+                    && (
+                        mail.State == MailState.Bounced
+                        || mail.State == MailState.Paused
+                        || mail.State == MailState.Uncertain
+                    )
+                )
+            ))
+            .ToListAsync(cancel);
+    }
+
+    private static IQueryable<Order> Whole(IQueryable<Order> orders) =>
+        orders
+            .AsSplitQuery()
+            .Include(row => row.Prints.OrderBy(print => print.Position))
+            .Include(row => row.Lines.OrderBy(line => line.Position))
+                .ThenInclude(line => line.Counts.OrderBy(count => count.Position));
+
+    private static void Fill(Order order, OrderDraft draft)
+    {
+        order.Title = draft.Title;
+        order.ClientId = draft.ClientId;
+        order.InHandsDate = draft.InHandsDate;
+        order.ApproveByDate = draft.ApproveByDate;
+        order.Notes = draft.Notes;
+        for (var at = 0; at < draft.Prints.Count; at++)
+        {
+            draft.Prints[at].OrderId = order.Id;
+            draft.Prints[at].Position = at;
+            order.Prints.Add(draft.Prints[at]);
+        }
+        for (var at = 0; at < draft.Lines.Count; at++)
+        {
+            var line = draft.Lines[at];
+            line.OrderId = order.Id;
+            line.Position = at;
+            for (var size = 0; size < line.Counts.Count; size++)
+            {
+                line.Counts[size].LineId = line.Id;
+                line.Counts[size].Position = size;
+            }
+            order.Lines.Add(line);
+        }
+    }
+}
