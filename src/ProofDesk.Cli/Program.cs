@@ -1,1 +1,14 @@
-Console.WriteLine("proofdesk");
+using System.Globalization;
+using ProofDesk.Adapters.Codecs;
+using ProofDesk.Cli;
+
+CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+
+if (args is [DecodeWorker.Verb, ..])
+{
+    using var input = Console.OpenStandardInput();
+    using var output = Console.OpenStandardOutput();
+    return DecodeWorker.Run(args[1..], input, output);
+}
+
+return await CommandLine.RunAsync(args, Console.Out, Console.Error);

@@ -17,4 +17,7 @@ public sealed class UnreadableArt(string code, string what, string nextStep, dou
     public string NextStep { get; } = nextStep;
     public double? Given { get; } = given;
     public double? Limit { get; } = limit;
+
+    /// <summary>What a crashed worker wrote, or null.</summary>
+    public string? ForTheLog { get; init; }
 }

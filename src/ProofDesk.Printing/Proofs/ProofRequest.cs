@@ -20,14 +20,14 @@ namespace ProofDesk.Printing.Proofs;
 public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod Method, ImmutableArray<Ground> Grounds)
 {
     public BackgroundChoice Background { get; init; } = BackgroundChoice.AsGiven;
-    public InkChoice Inks { get; init; } = InkChoice.Automatic;
-    public BaseChoice Base { get; init; } = BaseChoice.Auto;
 
-    /// <summary>Ruling for every tone, lpi; null takes each mesh's own.</summary>
-    public double? LinesPerInch { get; init; }
+    /// <summary>Inks, base, ruling, press and the rest of what the shop chooses about the plates.</summary>
+    public SpotSettings Spot { get; init; } = new();
 
     public OutputDevice Device { get; init; } = OutputDevice.Fallback;
-    public PressSettings Press { get; init; } = PressSettings.Automatic;
+
+    /// <summary>The press the plates were made for is the press that prints them.</summary>
+    public PressSettings Press => Spot.Press;
     public ViewingLight Light { get; init; } = ViewingLight.D65;
     public ulong Seed { get; init; } = 1;
 
