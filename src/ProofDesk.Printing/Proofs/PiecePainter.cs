@@ -1,0 +1,57 @@
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>Colour of one piece of the garment at a point of the drawing, lit.</summary>
+internal sealed class PiecePainter(
+    GarmentPiece piece,
+    GarmentSize size,
+    ClothRelief relief,
+    ClothWeave weave,
+    WornPrint[] prints
+)
+{
+    // Ribs of a collar: 2.2 mm from rib to rib.
+    private const double RibPitchMm = 2.2;
+    private readonly (double X, double Y) _ribCentre = (0, -size.CollarDropFrontMm);
+
+    public LinearRgb At(double xMm, double yMm)
+    {
+        var cloth = weave.At(xMm, yMm);
+        if (piece.Kind == PieceKind.Inside)
+            return Lit(cloth, InsideShade(yMm), 0);
+
+        var (slopeX, slopeY) = relief.Slope(xMm, yMm);
+        var (shade, sheen) = StudioLight.Of(slopeX, slopeY, relief.Prominence(xMm, yMm));
+        if (piece.Kind == PieceKind.Rib)
+        {
+            var angle = Math.Atan2(yMm - _ribCentre.Y, xMm - _ribCentre.X);
+            shade *= 0.97 + 0.06 * Math.Cos(2 * Math.PI * angle * size.CollarWidthMm / 2 / RibPitchMm);
+        }
+        foreach (var print in prints)
+        {
+            var (seamX, seamY) = print.Seam;
+            var (here, seam) = (relief.AlongCloth(xMm, yMm), relief.AlongCloth(seamX, seamY));
+            var (colour, cover) = print.At(here.X - seam.X, here.Y - seam.Y);
+            if (cover <= 0)
+                continue;
+            cloth = new LinearRgb(
+                cloth.R + cover * (colour.R - cloth.R),
+                cloth.G + cover * (colour.G - cloth.G),
+                cloth.B + cover * (colour.B - cloth.B)
+            );
+        }
+        return Lit(cloth, shade, sheen);
+    }
+
+    /// <summary>The inside lies deeper and sees less light towards the bottom of the opening.</summary>
+    private double InsideShade(double yMm)
+    {
+        var depth = Math.Clamp((yMm + size.CollarDropFrontMm) / size.CollarDropFrontMm, 0, 1);
+        return 0.62 - 0.22 * depth;
+    }
+
+    private static LinearRgb Lit(LinearRgb cloth, double shade, double sheen) =>
+        new(cloth.R * shade + sheen, cloth.G * shade + sheen, cloth.B * shade + sheen);
+}

@@ -1,0 +1,123 @@
+using System.Text;
+using System.Text.Json.Nodes;
+using ProofDesk.Adapters.Garments;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+
+namespace ProofDesk.Adapters.Tests.Garments;
+
+public sealed class GarmentCatalogueTests
+{
+    private static readonly byte[] Tee = File.ReadAllBytes(
+        Path.Combine(RepositoryRoot(), "garments", "tee", "garment.json")
+    );
+
+    [Fact]
+    public void The_shipped_tee_has_the_colours_a_shop_expects()
+    {
+        var tee = GarmentFile.Parse(Tee, "digest");
+
+        Assert.Equal(
+            ["white", "natural", "light-heather", "red", "royal", "navy", "forest", "charcoal", "black"],
+            tee.Colours.Select(c => c.Id)
+        );
+        Assert.All(tee.Colours, c => Assert.Equal(1, c.Fibres.Sum(f => f.Share), 3));
+        Assert.All(tee.Colours, c => Assert.NotEqual("", c.Source));
+    }
+
+    [Fact]
+    public void Both_sides_are_drawn_in_every_size_and_wider_sizes_are_wider()
+    {
+        var tee = GarmentFile.Parse(Tee, "digest");
+
+        foreach (var side in new[] { GarmentSide.Front, GarmentSide.Back })
+        {
+            var body = tee.Shape!.View(side)!.Pieces.Single(p => p.Name == "body");
+            var widths = tee.Sizes.Select(s => body.Outline.Flatten(s, 5).Max(p => p.X)).ToArray();
+            Assert.Equal(widths.Order(), widths);
+            Assert.Equal(tee.Size("L")!.ChestMm / 2, widths[2], 1.0);
+        }
+    }
+
+    [Theory]
+    [InlineData(Place.Front)]
+    [InlineData(Place.Back)]
+    [InlineData(Place.LeftChest)]
+    [InlineData(Place.RightChest)]
+    [InlineData(Place.LeftSleeve)]
+    [InlineData(Place.RightSleeve)]
+    [InlineData(Place.Nape)]
+    public void The_tape_measure_has_a_seam_to_start_from(Place place)
+    {
+        Assert.NotNull(GarmentFile.Parse(Tee, "digest").Shape!.Anchor(place));
+    }
+
+    [Theory]
+    [InlineData("colours[3].fibres.cotton", "0.9", "colours[3].fibres: the shares add up to 0.9, 1 is needed")]
+    [InlineData("sizes[0].chestMm", "12", "sizes[0].chestMm: 12 is outside 100 to 1500")]
+    [InlineData("sizes[0].chestMm", "\"wide\"", "sizes[0].chestMm: a number is needed")]
+    [InlineData(
+        "colours[0].cloth",
+        "\"velvet\"",
+        "colours[0].cloth: \"velvet\" is not known; one of undyed, lab, heather is needed"
+    )]
+    [InlineData("schema", "\"other/2\"", "schema: \"other/2\" is not known, \"proofdesk-garment/1\" is needed")]
+    [InlineData(
+        "views[0].seams[0].line[0]",
+        "\"M -0.5 colar, 0\"",
+        "views[0].seams[0].line[0]: \"colar\" is no measure; known are chest, length, shoulder, sleeve, collar, dropFront, dropBack"
+    )]
+    [InlineData(
+        "views[0].seams[0].line[1]",
+        "\"C 1, 2; 3, 4\"",
+        "views[0].seams[0].line[1]: step C takes 3 points, 2 given"
+    )]
+    public void A_wrong_field_is_named_with_what_would_be_right(string field, string value, string message)
+    {
+        var root = JsonNode.Parse(Tee)!;
+        Set(root, field, JsonNode.Parse(value)!);
+
+        var problem = Assert.Throws<GarmentFormatException>(() =>
+            GarmentFile.Parse(Encoding.UTF8.GetBytes(root.ToJsonString()), "digest")
+        );
+
+        Assert.Equal(message, problem.Message);
+    }
+
+    [Fact]
+    public void A_missing_field_is_named()
+    {
+        var root = JsonNode.Parse(Tee)!.AsObject();
+        root.Remove("knit");
+
+        var problem = Assert.Throws<GarmentFormatException>(() =>
+            GarmentFile.Parse(Encoding.UTF8.GetBytes(root.ToJsonString()), "digest")
+        );
+
+        Assert.Equal("knit: is missing", problem.Message);
+    }
+
+    private static void Set(JsonNode root, string path, JsonNode value)
+    {
+        var steps = path.Replace("[", ".", StringComparison.Ordinal)
+            .Replace("]", "", StringComparison.Ordinal)
+            .Split('.');
+        var node = root;
+        foreach (var step in steps[..^1])
+            node = int.TryParse(step, out var at) ? node[at]! : node[step]!;
+        if (int.TryParse(steps[^1], out var last))
+            node[last] = value;
+        else
+            node[steps[^1]] = value;
+    }
+
+    internal static string RepositoryRoot()
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "ProofDesk.sln")))
+            folder =
+                Path.GetDirectoryName(folder)
+                ?? throw new DirectoryNotFoundException("ProofDesk.sln not found above the tests");
+        return folder;
+    }
+}
