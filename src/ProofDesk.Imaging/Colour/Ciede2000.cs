@@ -3,7 +3,7 @@ namespace ProofDesk.Imaging.Colour;
 /// <summary>
 /// The colour difference CIEDE2000 with kL = kC = kH = 1, written from [SHARMA-2005], equations 2 to 22, whose 34 test
 /// pairs are in the tests in full. Known trap: the mean hue (equation 14) jumps where two hues lie exactly 180 degrees
-/// apart; pairs 9 to 12 of the table sit on both sides of it.
+/// apart; pairs 9 to 15 of the table sit on both sides of it.
 /// </summary>
 public static class Ciede2000
 {
