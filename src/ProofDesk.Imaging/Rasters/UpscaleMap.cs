@@ -22,6 +22,7 @@ internal sealed class UpscaleMap
         var padded = (fine + 63) / 64 * 64;
         Index = new int[padded];
         Fraction = new short[padded];
+        Step = new short[padded];
         Cubic = new short[4][];
         for (var k = 0; k < 4; k++)
             Cubic[k] = new short[padded];
@@ -34,6 +35,7 @@ internal sealed class UpscaleMap
             Index[x] = i;
             Fraction[x] = (short)Math.Min(FractionOne - 1, (rest * FractionOne + fine) / (2L * fine));
             SetCubic(x, rest / (2.0 * fine));
+            Step[x] = (short)(i - Index[x & ~31]);
         }
     }
 
@@ -43,6 +45,9 @@ internal sealed class UpscaleMap
 
     /// <summary>Way from the pixel at Index to the next one, 0..32767 = 0..1.</summary>
     internal short[] Fraction { get; }
+
+    /// <summary>Index[x] less the Index of the 32 pixels' first: where a vector of 32 looks.</summary>
+    internal short[] Step { get; }
 
     /// <summary>Weights of the pixels at Index - 1 .. Index + 2; they sum to 16,384.</summary>
     internal short[][] Cubic { get; }
