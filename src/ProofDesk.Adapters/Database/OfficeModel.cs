@@ -1,4 +1,6 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.ChangeTracking;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
 
 namespace ProofDesk.Adapters.Database;
@@ -85,6 +87,21 @@ internal static class OfficeModel
             );
             version.HasIndex(row => new { row.OrderId, row.Number }).IsUnique();
             version.Property(row => row.ManifestSha256).HasMaxLength(HexSha256);
+            version
+                .Property(row => row.StatementTexts)
+                .HasConversion(
+                    texts => JsonSerializer.Serialize(texts, JsonSerializerOptions.Default),
+                    json =>
+                        JsonSerializer.Deserialize<SortedDictionary<string, string>>(
+                            json,
+                            JsonSerializerOptions.Default
+                        )!,
+                    new ValueComparer<SortedDictionary<string, string>>(
+                        (one, other) => one!.SequenceEqual(other!),
+                        texts => texts.Count,
+                        texts => new SortedDictionary<string, string>(texts, StringComparer.Ordinal)
+                    )
+                );
             version
                 .HasMany(row => row.Files)
                 .WithOne()

@@ -1,15 +1,21 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Manifests;
 
 namespace ProofDesk.Adapters.Work;
 
-/// <summary>A claimed render. <paramref name="Run"/> is the fence it must show when it publishes.</summary>
+/// <summary>A claimed render.</summary>
+/// <param name="ShopLines">what the shop adds to the sentences the client signs</param>
+/// <param name="Run">the fence it must show when it publishes</param>
 public sealed record RenderJob(
     Guid WorkId,
     Guid VersionId,
     Guid OrderId,
     int VersionNumber,
     string RequestJson,
+    string Shop,
+    int OrderNumber,
+    IReadOnlyList<string> ShopLines,
     long Run,
     int Attempt
 );
@@ -17,19 +23,21 @@ public sealed record RenderJob(
 public sealed record RenderProgress(string Stage, int PercentDone);
 
 /// <summary>A file the render made, on disk or in memory; opened once when it is stored.</summary>
-public sealed record RenderedFile(string Path, string Role, string MediaType, Func<Stream> Open);
+public sealed record RenderedFile(string Path, FileRole Role, string MediaType, Func<Stream> Open);
 
 /// <summary>A rendered file after it was stored.</summary>
-public sealed record StoredFile(string Path, string Role, string MediaType, long Bytes, string Sha256, string Sha512);
+public sealed record StoredFile(string Path, FileRole Role, string MediaType, long Bytes, string Sha256, string Sha512);
 
 public abstract record RenderOutcome
 {
     private RenderOutcome() { }
 
-    /// <param name="ManifestOf">canonical manifest bytes of the stored files (Approvals makes them)</param>
+    /// <param name="ManifestOf">canonical manifest bytes of the stored files (ManifestJson.Write)</param>
+    /// <param name="StatementTexts">the sentences the client will sign, one a locale; the manifest binds their digests</param>
     public sealed record Done(
         IReadOnlyList<RenderedFile> Files,
         Func<IReadOnlyList<StoredFile>, byte[]> ManifestOf,
+        IReadOnlyDictionary<string, string> StatementTexts,
         string FindingsJson
     ) : RenderOutcome;
 
@@ -284,6 +292,11 @@ public sealed class RenderQueue(Office office, TimeProvider time, Bell bell)
         work.PercentDone = 0;
         work.ProgressNumber++;
         var version = await db.ProofVersions.AsNoTracking().SingleAsync(row => row.Id == work.VersionId, cancel);
+        var number = await db
+            .Orders.Where(row => row.Id == version.OrderId)
+            .Select(row => row.Number)
+            .SingleAsync(cancel);
+        var shop = await db.Shop.AsNoTracking().SingleOrDefaultAsync(cancel);
         await db.SaveChangesAsync(cancel);
         return new RenderJob(
             work.Id,
@@ -291,6 +304,10 @@ public sealed class RenderQueue(Office office, TimeProvider time, Bell bell)
             version.OrderId,
             version.Number,
             version.RequestJson,
+            shop?.Name ?? "",
+            number,
+            shop?.StatementText.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+                ?? [],
             work.Run,
             work.Attempts
         );

@@ -19,6 +19,7 @@ internal static class Guards
         "FindingsJson",
         "FreezeLeafIndex",
         "FrozenAt",
+        "StatementTexts",
     ];
 
     private sealed record Rule(string Name, string Table, string Event, string When, string Says);
@@ -94,7 +95,7 @@ internal static class Guards
             "decision_slot",
             "DELETE",
             "NOT EXISTS (SELECT 1 FROM decision AS later JOIN decision AS held ON held.\"Id\" = OLD.\"DecisionId\" "
-                + "WHERE later.\"VersionId\" = OLD.\"VersionId\" AND later.\"Kind\" IN ('Withdraw', 'Dispute') "
+                + "WHERE later.\"VersionId\" = OLD.\"VersionId\" AND later.\"Kind\" = 'Withdraw' "
                 + "AND later.\"LeafIndex\" > held.\"LeafIndex\")",
             "decision_slot is freed by a withdrawal only"
         );

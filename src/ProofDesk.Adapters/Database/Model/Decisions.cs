@@ -1,12 +1,6 @@
-namespace ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
 
-public enum DecisionKind
-{
-    Approve,
-    Changes,
-    Withdraw,
-    Dispute,
-}
+namespace ProofDesk.Adapters.Database;
 
 /// <summary>What somebody said about one version. Append-only: triggers refuse UPDATE and DELETE.</summary>
 public sealed class Decision
@@ -25,9 +19,8 @@ public sealed class Decision
     public required string TypedName { get; set; }
     public required string Recipient { get; set; }
 
-    /// <summary>E0, E1, E2, or R: recorded by staff.</summary>
-    public required string EvidenceLevel { get; set; }
-    public string Message { get; set; } = "";
+    public EvidenceLevel EvidenceLevel { get; set; }
+    public string Comment { get; set; } = "";
     public required string ManifestSha256 { get; set; }
     public required byte[] StatementBytes { get; set; }
     public required string StatementSha256 { get; set; }

@@ -1,17 +1,12 @@
-namespace ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Log;
 
-public enum LeafKind
-{
-    Freeze,
-    Decision,
-    Admin,
-}
+namespace ProofDesk.Adapters.Database;
 
 /// <summary>One entry of the log. Append-only and gapless: triggers hold both.</summary>
 public sealed class LogLeaf
 {
     public long Index { get; set; }
-    public LeafKind Kind { get; set; }
+    public LeafType Kind { get; set; }
 
     /// <summary>SHA-256(0x00 || leaf data), RFC 6962 section 2.1.</summary>
     public required byte[] LeafHash { get; set; }

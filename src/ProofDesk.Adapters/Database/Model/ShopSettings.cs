@@ -19,7 +19,7 @@ public sealed class ShopSettings : IVersioned
     /// <summary>An IANA zone; stored times are UTC, shown times are in this zone.</summary>
     public string TimeZone { get; set; } = "UTC";
 
-    /// <summary>The sentence a client signs; empty means the built-in one.</summary>
+    /// <summary>Lines the shop adds to the sentences a client signs, one a line (over and under count, right to reproduce...).</summary>
     public string StatementText { get; set; } = "";
 
     public long RowVersion { get; set; }

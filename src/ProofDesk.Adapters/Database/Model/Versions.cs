@@ -1,3 +1,5 @@
+using ProofDesk.Approvals.Manifests;
+
 namespace ProofDesk.Adapters.Database;
 
 public enum VersionState
@@ -30,6 +32,9 @@ public sealed class ProofVersion : IVersioned
     public string? ManifestSha256 { get; set; }
     public long? FreezeLeafIndex { get; set; }
 
+    /// <summary>The sentences above the button, one a locale; their digests are in the manifest.</summary>
+    public SortedDictionary<string, string> StatementTexts { get; set; } = new(StringComparer.Ordinal);
+
     /// <summary>What the render found worth saying, as JSON.</summary>
     public string FindingsJson { get; set; } = "[]";
     public string? Error { get; set; }
@@ -50,7 +55,7 @@ public sealed class VersionFile
 
     /// <summary>Path inside the packet, forward slashes.</summary>
     public required string Path { get; set; }
-    public required string Role { get; set; }
+    public FileRole Role { get; set; }
     public required string MediaType { get; set; }
     public long Bytes { get; set; }
     public required string Sha256 { get; set; }

@@ -243,9 +243,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<long>("At")
                         .HasColumnType("bigint");
 
-                    b.Property<string>("EvidenceLevel")
+                    b.Property<string>("Comment")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<string>("EvidenceLevel")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
 
                     b.Property<Guid?>("InvitationId")
                         .HasColumnType("uuid");
@@ -259,10 +264,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .HasColumnType("bigint");
 
                     b.Property<string>("ManifestSha256")
-                        .IsRequired()
-                        .HasColumnType("text");
-
-                    b.Property<string>("Message")
                         .IsRequired()
                         .HasColumnType("text");
 
@@ -789,6 +790,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .HasMaxLength(24)
                         .HasColumnType("character varying(24)");
 
+                    b.Property<string>("StatementTexts")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId", "Number")
@@ -996,7 +1001,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
 
                     b.Property<string>("Role")
                         .IsRequired()
-                        .HasColumnType("text");
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
 
                     b.Property<string>("Sha256")
                         .IsRequired()

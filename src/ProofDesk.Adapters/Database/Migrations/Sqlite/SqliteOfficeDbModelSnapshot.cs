@@ -232,8 +232,13 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<long>("At")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Comment")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("EvidenceLevel")
                         .IsRequired()
+                        .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
                     b.Property<Guid?>("InvitationId")
@@ -248,10 +253,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("ManifestSha256")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Message")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -778,6 +779,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("StatementTexts")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId", "Number")
@@ -985,6 +990,7 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 
                     b.Property<string>("Role")
                         .IsRequired()
+                        .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Sha256")

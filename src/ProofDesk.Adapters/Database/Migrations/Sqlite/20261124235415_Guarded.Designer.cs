@@ -11,8 +11,8 @@ using ProofDesk.Adapters.Database;
 namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 {
     [DbContext(typeof(SqliteOfficeDb))]
-    [Migration("20261124234746_PrintWords")]
-    partial class PrintWords
+    [Migration("20261124235415_Guarded")]
+    partial class Guarded
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
@@ -235,8 +235,13 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<long>("At")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Comment")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("EvidenceLevel")
                         .IsRequired()
+                        .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
                     b.Property<Guid?>("InvitationId")
@@ -251,10 +256,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("ManifestSha256")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("Message")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -781,6 +782,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("StatementTexts")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId", "Number")
@@ -988,6 +993,7 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 
                     b.Property<string>("Role")
                         .IsRequired()
+                        .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Sha256")

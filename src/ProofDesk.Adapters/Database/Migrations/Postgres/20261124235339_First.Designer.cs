@@ -12,7 +12,7 @@ using ProofDesk.Adapters.Database;
 namespace ProofDesk.Adapters.Database.Migrations.Postgres
 {
     [DbContext(typeof(PostgresOfficeDb))]
-    [Migration("20261124234348_First")]
+    [Migration("20261124235339_First")]
     partial class First
     {
         /// <inheritdoc />
@@ -246,9 +246,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<long>("At")
                         .HasColumnType("bigint");
 
-                    b.Property<string>("EvidenceLevel")
+                    b.Property<string>("Comment")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<string>("EvidenceLevel")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
 
                     b.Property<Guid?>("InvitationId")
                         .HasColumnType("uuid");
@@ -262,10 +267,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .HasColumnType("bigint");
 
                     b.Property<string>("ManifestSha256")
-                        .IsRequired()
-                        .HasColumnType("text");
-
-                    b.Property<string>("Message")
                         .IsRequired()
                         .HasColumnType("text");
 
@@ -649,6 +650,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<int>("WidthUm")
                         .HasColumnType("integer");
 
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.HasKey("Id");
 
                     b.HasIndex("OrderId");
@@ -787,6 +792,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired()
                         .HasMaxLength(24)
                         .HasColumnType("character varying(24)");
+
+                    b.Property<string>("StatementTexts")
+                        .IsRequired()
+                        .HasColumnType("text");
 
                     b.HasKey("Id");
 
@@ -995,7 +1004,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
 
                     b.Property<string>("Role")
                         .IsRequired()
-                        .HasColumnType("text");
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
