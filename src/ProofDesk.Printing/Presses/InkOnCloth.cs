@@ -8,7 +8,7 @@ namespace ProofDesk.Printing.Presses;
 /// The colour of inks on a cloth at one place. From below: the unprinted cloth, its top zone with the ink that sank in
 /// (K and S of ink and fibre add, conserving the pigment; the penetration layer of [YANG-KRUSE-2004]), then each film
 /// in print order as a Kubelka-Munk layer, then one surface. Inks, base and binder have nearly the same refractive
-/// index, so there is no surface between films.
+/// index, so there is no surface between films. A fibre that stands through the films is seen with the ink that sank in.
 /// </summary>
 public static class InkOnCloth
 {
@@ -34,7 +34,7 @@ public static class InkOnCloth
     /// <exception cref="ArgumentException">The inks cannot be stacked; see <see cref="Refusal"/>.</exception>
     public static Spectrum Reflectance(Ground ground, IReadOnlyList<PrintedLayer> layersBottomUp, ClothPoint point)
     {
-        if (point.BareFibre || layersBottomUp.Count == 0)
+        if (layersBottomUp.Count == 0)
             return Brightener.Radiance(ground.Colour);
         if (Refusal(layersBottomUp) is { } refusal)
             throw new ArgumentException(refusal);
@@ -50,8 +50,9 @@ public static class InkOnCloth
             // perfectly clear film leaves it unchanged (no "wet look").
             var inside = Saunderson.Internal(cloth[band], convention);
             inside = Zone(layersBottomUp, point, band, clothScatter, inside);
-            foreach (var layer in layersBottomUp)
-                inside = Film(layer, point, band).Over(inside);
+            if (!point.BareFibre)
+                foreach (var layer in layersBottomUp)
+                    inside = Film(layer, point, band).Over(inside);
             values[band] = Saunderson.Measured(inside, convention);
 
             // Ink takes the ultraviolet on the way in (380 nm, our shortest band, stands for about 370) and the emission
@@ -101,14 +102,15 @@ public static class InkOnCloth
             Um(layer, point) * (1 - layer.InClothShare)
         );
 
-    // All the ink above the brightened fibres, films and sunk-in part alike.
+    // All the ink above the brightened fibres, films and sunk-in part alike; a standing fibre has the latter only.
     private static double Transmittance(IReadOnlyList<PrintedLayer> layers, ClothPoint point, int band)
     {
         var stack = Layer.Nothing;
         foreach (var layer in layers)
-            stack = KubelkaMunk
-                .Layer(layer.Ink.AbsorptionPerUm[band], layer.Ink.ScatteringPerUm[band], Um(layer, point))
-                .On(stack);
+        {
+            var um = point.BareFibre ? InClothUm(layer, point) : Um(layer, point);
+            stack = KubelkaMunk.Layer(layer.Ink.AbsorptionPerUm[band], layer.Ink.ScatteringPerUm[band], um).On(stack);
+        }
         return stack.T;
     }
 

@@ -18,12 +18,8 @@ public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpre
 /// Where on the knit a micro-dot lies.
 /// </summary>
 /// <param name="ThicknessClass">0 (thinnest) to 7 (thickest), see <see cref="ThicknessSpread"/>; one class holds for all layers.</param>
-/// <param name="BareFibre">A fibre stands through the print here: the cloth shows.</param>
-public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre)
-{
-    /// <summary>Cloth where a fibre stands through.</summary>
-    public static ClothPoint Fibre { get; } = new(0, true);
-}
+/// <param name="BareFibre">A fibre stands through the films here: the cloth shows, with the ink that sank into it.</param>
+public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre);
 
 /// <summary>One screen as it runs on a ground, in print order.</summary>
 public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);

@@ -16,16 +16,17 @@ public static class Solid
     /// <summary>Light adds, so reflectances are averaged, never Lab values.</summary>
     public static Spectrum Colour(Ground ground, IReadOnlyList<PrintedLayer> layers, PressSettings press)
     {
-        var bare = DepositModel.BareFibreShare(layers, press);
-        var sum = InkOnCloth.Reflectance(ground, layers, ClothPoint.Fibre).Map(r => bare * r);
         if (layers.Count == 0)
-            return sum;
+            return Brightener.Radiance(ground.Colour);
+        var bare = DepositModel.BareFibreShare(layers, press);
+        var sum = Spectrum.Flat(0);
         for (var i = 0; i < ThicknessSpread.Classes; i++)
-            sum = Spectrum.Combine(
-                sum,
-                InkOnCloth.Reflectance(ground, layers, new(i, false)),
-                (total, r) => total + (1 - bare) / ThicknessSpread.Classes * r
-            );
+        {
+            var fibre = InkOnCloth.Reflectance(ground, layers, new(i, true));
+            var covered = InkOnCloth.Reflectance(ground, layers, new(i, false));
+            var point = Spectrum.Combine(fibre, covered, (f, c) => bare * f + (1 - bare) * c);
+            sum = Spectrum.Combine(sum, point, (total, r) => total + r / ThicknessSpread.Classes);
+        }
         return sum;
     }
 }
