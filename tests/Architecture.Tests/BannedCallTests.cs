@@ -29,7 +29,12 @@ public sealed class BannedCallTests
     private static (int Code, string Output) Run(params string[] arguments)
     {
         using var process = Process.Start(
-            new ProcessStartInfo("dotnet", arguments) { RedirectStandardOutput = true, RedirectStandardError = true }
+            new ProcessStartInfo("dotnet", arguments)
+            {
+                UseShellExecute = false,
+                RedirectStandardOutput = true,
+                RedirectStandardError = true,
+            }
         )!;
         var output = process.StandardOutput.ReadToEndAsync();
         var error = process.StandardError.ReadToEndAsync();

@@ -85,6 +85,11 @@ internal static partial class Rules
                 foreach (var reference in method.Body.Instructions.Select(i => i.Operand).OfType<MemberReference>())
                 {
                     var owner = (reference as TypeReference ?? reference.DeclaringType)?.FullName ?? "";
+                    // Every iterator of the compiler asks for its thread; that is not the environment we mean.
+                    if (
+                        reference.FullName.Contains("Environment::get_CurrentManagedThreadId", StringComparison.Ordinal)
+                    )
+                        continue;
                     if (
                         ImpureTypes.Contains(owner)
                         || ImpureNamespaces.Any(n => owner.StartsWith(n + ".", StringComparison.Ordinal))
@@ -100,6 +105,7 @@ internal static partial class Rules
     public static IEnumerable<string> VagueTypeNames(IEnumerable<Type> types) =>
         types
             .Where(t => !t.IsDefined(typeof(CompilerGeneratedAttribute), false))
+            .Where(t => t.Namespace?.StartsWith("System.", StringComparison.Ordinal) != true) // code of source generators
             .Where(t => Words(t.Name).Concat((t.Namespace ?? "").Split('.')).Any(VagueNames.Contains))
             .Select(t => t.FullName!);
 
