@@ -10,13 +10,22 @@ public sealed class InkGrowth
 {
     private readonly Disc[] _discs;
     private readonly BitPlane?[] _masks;
+    private readonly ulong _turnSeed;
 
     /// <param name="radiusPx">Mean growth, px of the film.</param>
     /// <param name="sigmaPx">Standard deviation along an edge, px.</param>
     /// <param name="grainPx">Size of the raggedness, px.</param>
     /// <param name="seed">Same seed, same edge.</param>
     public InkGrowth(double radiusPx, double sigmaPx, double grainPx, ulong seed)
+        : this(radiusPx, sigmaPx, new NoiseMasks(seed, grainPx), 0x5EED) { }
+
+    /// <param name="radiusPx">Mean growth, px of the film.</param>
+    /// <param name="sigmaPx">Standard deviation along an edge, px.</param>
+    /// <param name="noise">Raggedness; may be shared by several plates.</param>
+    /// <param name="turnSeed">Turns the noise, so that plates that share it do not share their edges.</param>
+    public InkGrowth(double radiusPx, double sigmaPx, NoiseMasks noise, ulong turnSeed)
     {
+        _turnSeed = turnSeed;
         if (!(radiusPx >= 0) || radiusPx > 32 || !(sigmaPx >= 0) || sigmaPx > 16)
             throw new ArgumentException(
                 $"growth is 0 to 32 px with a deviation of 0 to 16 px; {radiusPx} and {sigmaPx} given"
@@ -39,9 +48,8 @@ public sealed class InkGrowth
         }
         _discs = [.. discs];
         _masks = new BitPlane?[_discs.Length];
-        var noise = shares.TrueForAll(s => s == 1) ? null : new NoiseMasks(seed, grainPx);
         for (var k = 0; k < _discs.Length; k++)
-            _masks[k] = shares[k] == 1 ? null : noise!.Mask(shares[k]);
+            _masks[k] = shares[k] == 1 ? null : noise.Mask(shares[k]);
         HaloRows = _discs.Length == 0 ? 0 : _discs[^1].Reach;
     }
 
@@ -93,7 +101,7 @@ public sealed class InkGrowth
             // The tile is turned by another amount each time it repeats downwards, so that no pattern lines up.
             var tile = (int)Math.Floor(filmY / (double)NoiseMasks.Height);
             var words = mask.Row(filmY - tile * NoiseMasks.Height);
-            var turn = (int)(SeededNoise.Hash(0x5EED, tile) % (ulong)words.Length);
+            var turn = (int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length);
             for (var i = 0; i < row.Length; i++)
                 row[i] |= grown[i] & words[(i + turn) % words.Length];
         }

@@ -11,7 +11,25 @@ public sealed record ExpectedSolid(int Run, Lab Light, Lab Expected, Lab Heavy);
 /// <summary>Expected solids of every running screen, for the ink list.</summary>
 public static class ExpectedSolids
 {
-    /// <summary>One entry per running screen, in print order; a colour is taken on the base when one runs below it.</summary>
-    public static ImmutableArray<ExpectedSolid> Of(Separation separation, GroundPlan plan, PressSettings press) =>
-        throw new NotSupportedException("the press is being built");
+    /// <summary>One entry per running screen, in print order; a colour is taken on the bases that run below it.</summary>
+    public static ImmutableArray<ExpectedSolid> Of(Separation separation, GroundPlan plan, PressSettings press)
+    {
+        var passes = ClothColour.RunsOf(separation, plan);
+        var solids = ImmutableArray.CreateBuilder<ExpectedSolid>();
+        ulong bases = 0;
+        var bit = 0;
+        for (var run = 0; run < plan.Runs.Length; run++)
+        {
+            if (!plan.Runs[run].Runs)
+                continue;
+            var code = bases | 1UL << bit;
+            Lab At(Deposit deposit) =>
+                new ClothColour(plan.Ground, passes, press, deposit).SolidLab(code, ViewingLight.D50);
+            solids.Add(new(run, At(Deposit.Light), At(Deposit.Expected), At(Deposit.Heavy)));
+            if (separation.Plates[plan.Runs[run].Plate].Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite)
+                bases |= 1UL << bit;
+            bit++;
+        }
+        return solids.ToImmutable();
+    }
 }

@@ -1,0 +1,52 @@
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// Cells of some rows between bits and picture, one plane each: what the ink returns by itself (X, Y, Z), the square root
+/// of what passed through cloth (with the spread's reach of bare cloth at both sides), and the share of ink.
+/// </summary>
+internal sealed class BandRows
+{
+    public BandRows(int width, int rows, int reach)
+    {
+        (Width, Rows, Reach) = (width, rows, reach);
+        for (var c = 0; c < 3; c++)
+        {
+            Surface[c] = new float[width * rows];
+            Root[c] = new float[(width + 2 * reach) * rows];
+        }
+        Ink = new float[width * rows];
+        IsCloth = new bool[rows];
+    }
+
+    public int Width { get; }
+    public int Rows { get; }
+    public int Reach { get; }
+    public float[][] Surface { get; } = new float[3][];
+    public float[][] Root { get; } = new float[3][];
+    public float[] Ink { get; }
+
+    /// <summary>Rows without any ink.</summary>
+    public bool[] IsCloth { get; }
+
+    public Span<float> SurfaceRow(int channel, int row) => Surface[channel].AsSpan(row * Width, Width);
+
+    /// <summary>A row with its reach at both sides.</summary>
+    public Span<float> WideRootRow(int channel, int row) =>
+        Root[channel].AsSpan(row * (Width + 2 * Reach), Width + 2 * Reach);
+
+    public Span<float> RootRow(int channel, int row) => WideRootRow(channel, row).Slice(Reach, Width);
+
+    public Span<float> InkRow(int row) => Ink.AsSpan(row * Width, Width);
+
+    /// <summary>Makes a row bare cloth.</summary>
+    public void ClothRow(int row, ReadOnlySpan<float> clothRoot)
+    {
+        IsCloth[row] = true;
+        InkRow(row).Clear();
+        for (var c = 0; c < 3; c++)
+        {
+            SurfaceRow(c, row).Clear();
+            WideRootRow(c, row).Fill(clothRoot[c]);
+        }
+    }
+}

@@ -1,0 +1,129 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// What a film pixel of a code shows, split in two because light spreads sideways in cloth but hardly in ink. The part
+/// that the inks send back by themselves (measured over black) simply adds. The part that passed through cloth is the
+/// product of going in at one place and coming out at another, so its square root is what both places contribute:
+/// R = surface + s (PSF * s). Averaged over a wide halftone this is Yule-Nielsen with n = 2 for transparent ink on pale
+/// cloth and n = 1 for opaque ink or black cloth; the spread of <see cref="OpticalSpread"/> gives all between
+/// ([ARNEY-1995], [PHYSICS] 1.16).
+/// </summary>
+internal sealed class CodeTable : CodeColours
+{
+    /// <summary>Fixed point: 65536 = a perfect diffuser.</summary>
+    public const int One = 1 << 16;
+
+    private readonly ClothColour _inks;
+    private readonly ClothColour _inksOnBlack;
+    private readonly ViewingLight _light;
+    private readonly double[] _bareShares;
+
+    private CodeTable(ClothColour inks, ClothColour onBlack, ViewingLight light, double[] bareShares)
+        : base(inks.Runs.Length, ThicknessSpread.Classes * (bareShares.Length + 1)) =>
+        (_inks, _inksOnBlack, _light, _bareShares) = (inks, onBlack, light, bareShares);
+
+    /// <summary>The levels of bare fibre that codes of these runs can have, smallest first.</summary>
+    public ReadOnlySpan<double> BareShares => _bareShares;
+
+    public static CodeTable Of(
+        Ground ground,
+        ImmutableArray<InkPass> runs,
+        PressSettings press,
+        Deposit deposit,
+        ViewingLight light
+    )
+    {
+        var inks = new ClothColour(ground, runs, press, deposit);
+        return new(inks, new(Black(ground, runs), runs, press, deposit), light, Levels(inks));
+    }
+
+    /// <summary>A cloth that returns nothing: only the surface reflection the inks' own convention counts in.</summary>
+    private static Ground Black(Ground ground, ImmutableArray<InkPass> runs)
+    {
+        var surface = runs.Length == 0 ? 0 : runs[0].Ink.Convention.Ki;
+        return ground with
+        {
+            Colour = ground.Colour with
+            {
+                Reflectance = Spectrum.Flat(surface),
+                BrightenerPeak = 0,
+                HeatherFleck = null,
+            },
+        };
+    }
+
+    private static double[] Levels(ClothColour inks)
+    {
+        var shares = new SortedSet<double>();
+        for (var i = 0; i < inks.Runs.Length; i++)
+        for (var j = i; j < inks.Runs.Length; j++)
+            shares.Add(Math.Round(inks.BareFibreShare(1UL << i | 1UL << j), 6));
+        return [.. shares.Where(s => s > 0)];
+    }
+
+    /// <summary>Unprinted cloth as s of <see cref="One"/>.</summary>
+    public (int X, int Y, int Z) ClothRoot
+    {
+        get
+        {
+            var cloth = Relative(_inks.Xyz(0, default, _light));
+            return (Root(cloth.X), Root(cloth.Y), Root(cloth.Z));
+        }
+    }
+
+    protected override void Fill(int code, Span<int> rows)
+    {
+        var bareShare = code == 0 ? 1 : _inks.BareFibreShare((ulong)code);
+        Span<Xyz> inked = stackalloc Xyz[ThicknessSpread.Classes];
+        Span<Xyz> bare = stackalloc Xyz[ThicknessSpread.Classes];
+        var through = new Xyz(0, 0, 0);
+        for (var k = 0; k < ThicknessSpread.Classes; k++)
+        {
+            (inked[k], var throughInk) = At(code, new(k, false));
+            (bare[k], var throughFibre) = At(code, new(k, true));
+            through += (1 - bareShare) / ThicknessSpread.Classes * throughInk;
+            through += bareShare / ThicknessSpread.Classes * throughFibre;
+        }
+
+        // One s for the whole code: the mottle of thick and thin ink stays linear, so a solid's mean is exactly the mean
+        // of its classes.
+        var (sx, sy, sz) = (Root(through.X), Root(through.Y), Root(through.Z));
+        for (var c = 0; c < Classes; c++)
+        {
+            var bucket = c / ThicknessSpread.Classes;
+            var isBare = bucket > 0 && bareShare >= _bareShares[bucket - 1] - 1e-6;
+            var colour = (isBare ? bare : inked)[c % ThicknessSpread.Classes];
+            var row = rows.Slice(c * Lanes, Lanes);
+            row[0] = Rest(colour.X, sx);
+            row[1] = Rest(colour.Y, sy);
+            row[2] = Rest(colour.Z, sz);
+            row[3] = 0;
+            row[4] = sx;
+            row[5] = sy;
+            row[6] = sz;
+            row[7] = code == 0 ? 0 : 1;
+        }
+    }
+
+    /// <summary>Colour at a point of the knit, and the part of it that passed through cloth. Bare cloth is all cloth.</summary>
+    private (Xyz Colour, Xyz Through) At(int code, ClothPoint point)
+    {
+        var colour = Relative(_inks.Xyz((ulong)code, point, _light));
+        return code == 0
+            ? (colour, colour)
+            : (colour, colour + -1 * Relative(_inksOnBlack.Xyz((ulong)code, point, _light)));
+    }
+
+    private static Xyz Relative(Xyz xyz) => 0.01 * xyz;
+
+    private static int Root(double through) => (int)Math.Round(Math.Sqrt(Math.Max(0, through)) * One);
+
+    private static int Rest(double colour, int root) =>
+        (int)Math.Round((colour - (double)root / One * root / One) * One);
+}

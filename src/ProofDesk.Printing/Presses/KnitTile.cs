@@ -1,0 +1,218 @@
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Garments;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// A patch of knit, a whole number of wales and courses: for each film pixel a thickness class and whether a fibre can
+/// stand through there, for each picture cell the light and shade of the stitches. Ink lies thick between the wales and
+/// thin on top of them; yarn and single fibres add finer noise. Each class covers exactly its share of the tile.
+/// </summary>
+internal sealed class KnitTile
+{
+    private const double WantedMm = 20;
+
+    private KnitTile(int wales, int courses, ClassTile classes, float[] relief, ulong seed) =>
+        (Wales, Courses, Classes, Relief, Seed) = (wales, courses, classes, relief, seed);
+
+    public int Wales { get; }
+    public int Courses { get; }
+    public ulong Seed { get; }
+
+    /// <summary>Class = thickness class + 8 x bucket; bucket 0: no fibre ever, bucket i: bare where the code's share reaches the i-th level.</summary>
+    public ClassTile Classes { get; }
+
+    /// <summary>Light and shade of the stitches, one value a cell, mean 0, about -1..1.</summary>
+    public float[] Relief { get; }
+
+    public static KnitTile Make(Knit knit, PictureScale scale, ReadOnlySpan<double> bareShares, ulong seed)
+    {
+        seed ^= 0x4B_4E49_54;
+        var wales = (int)Math.Max(4, Math.Round(WantedMm / knit.WalePitchMm));
+        var courses = (int)Math.Max(4, Math.Round(WantedMm / knit.CoursePitchMm));
+        var across = (int)Math.Round(wales * knit.WalePitchMm / scale.CellMm);
+        var down = (int)Math.Round(courses * knit.CoursePitchMm / scale.CellMm);
+        var soft = SoftNoise(across, down, knit.WalePitchMm / scale.CellMm / 4, seed);
+        var (width, height) = (across * scale.CellWidth, down * scale.CellHeight);
+        var bucket = BareBuckets(width, height, bareShares, seed + 1);
+        var thickness = Thickness(width, height, scale, wales, courses, soft, across, seed + 2);
+        var classes = Ranked(thickness, bucket, bareShares.Length + 1);
+        return new(
+            wales,
+            courses,
+            new ClassTile(across, down, scale.CellWidth, scale.CellHeight, classes),
+            ReliefOf(across, down, wales, courses, soft),
+            seed
+        );
+    }
+
+    /// <summary>
+    /// The stretch of tile under cell (x, y) of the print. Each repeat of the tile is turned by whole stitches, so the eye
+    /// finds no repeat and stitches still join.
+    /// </summary>
+    /// <returns>Tile cell and how many cells to the right follow it in the tile.</returns>
+    public (int X, int Y, int Run) At(int x, int y)
+    {
+        var (across, down) = (Classes.CellsAcross, Classes.CellsDown);
+        var (blockX, blockY) = (FloorDiv(x, across), FloorDiv(y, down));
+        var turn = SeededNoise.Hash(Seed, blockX, blockY);
+        var turnX = (int)Math.Round((double)(turn % (ulong)Wales) * across / Wales);
+        var turnY = (int)Math.Round((double)((turn >> 32) % (ulong)Courses) * down / Courses);
+        var inX = x - blockX * across;
+        var tileX = (inX + turnX) % across;
+        var tileY = (y - blockY * down + turnY) % down;
+        return (tileX, tileY, Math.Min(across - tileX, across - inX));
+    }
+
+    private static int FloorDiv(int a, int b) => (int)Math.Floor(a / (double)b);
+
+    /// <summary>Normal-like noise with a grain of a quarter wale, on the tile's cells, repeating without seams.</summary>
+    private static float[] SoftNoise(int across, int down, double grain, ulong seed)
+    {
+        var noise = new float[across * down];
+        for (var i = 0; i < noise.Length; i++)
+            noise[i] = (float)(SeededNoise.Uniform(seed, i % across, i / across) - 0.5);
+        var radius = Math.Max(1, (int)Math.Round(grain));
+        for (var pass = 0; pass < 2; pass++)
+            noise = BoxWrapped(noise, across, down, radius);
+        double sum = 0;
+        foreach (var v in noise)
+            sum += v * v;
+        var scale = (float)(1 / Math.Sqrt(sum / noise.Length));
+        for (var i = 0; i < noise.Length; i++)
+            noise[i] *= scale;
+        return noise;
+    }
+
+    private static float[] BoxWrapped(float[] source, int across, int down, int radius)
+    {
+        var rows = new float[source.Length];
+        for (var y = 0; y < down; y++)
+        for (var x = 0; x < across; x++)
+        {
+            float sum = 0;
+            for (var i = -radius; i <= radius; i++)
+                sum += source[y * across + (x + i + across) % across];
+            rows[y * across + x] = sum;
+        }
+        var result = new float[source.Length];
+        for (var y = 0; y < down; y++)
+        for (var x = 0; x < across; x++)
+        {
+            float sum = 0;
+            for (var i = -radius; i <= radius; i++)
+                sum += rows[(y + i + down) % down * across + x];
+            result[y * across + x] = sum;
+        }
+        return result;
+    }
+
+    /// <summary>Fibres that stand through: short slanted strokes, two film pixels wide. Buckets cover exactly the shares.</summary>
+    private static byte[] BareBuckets(int width, int height, ReadOnlySpan<double> shares, ulong seed)
+    {
+        var buckets = new byte[width * height];
+        if (shares.Length == 0)
+            return buckets;
+        var value = new ushort[buckets.Length];
+        for (var y = 0; y < height; y++)
+        for (var x = 0; x < width; x++)
+            value[y * width + x] = (ushort)(SeededNoise.Hash(seed, (x + y / 4) / 2, y / 7) >> 48);
+        var starts = Starts(value, _ => true);
+        for (var i = 0; i < value.Length; i++)
+        {
+            var rank = starts[value[i]]++ / (double)value.Length;
+            for (var b = shares.Length; b > 0; b--)
+                if (rank < shares[b - 1])
+                    buckets[i] = (byte)b;
+        }
+        return buckets;
+    }
+
+    private static ushort[] Thickness(
+        int width,
+        int height,
+        PictureScale scale,
+        int wales,
+        int courses,
+        float[] soft,
+        int across,
+        ulong seed
+    )
+    {
+        var thickness = new ushort[width * height];
+        var valley = new float[width];
+        for (var x = 0; x < width; x++)
+            valley[x] = (float)Math.Cos(2 * Math.PI * wales * (x + 0.5) / width);
+        for (var y = 0; y < height; y++)
+        {
+            var loop = (float)(0.35 * Math.Cos(2 * Math.PI * courses * (y + 0.5) / height));
+            var softRow = soft.AsSpan(y / scale.CellHeight * across, across);
+            for (var x = 0; x < width; x++)
+            {
+                var yarn = Unit(SeededNoise.Hash(seed, x / 3, (y + x / 5) / 9));
+                var fibre = Unit(SeededNoise.Hash(seed + 1, x, y / 3));
+                var here = 0.6f * valley[x] + loop + 0.9f * softRow[x / scale.CellWidth] + 0.9f * yarn + 0.6f * fibre;
+                thickness[y * width + x] = (ushort)Math.Clamp(32768 + 6000 * here, 0, 65535);
+            }
+        }
+        return thickness;
+    }
+
+    private static float Unit(ulong hash) => (hash >> 40) * (2f / (1 << 24)) - 1;
+
+    /// <summary>Thickness classes of equal area within each bucket.</summary>
+    private static byte[] Ranked(ushort[] thickness, byte[] bucket, int buckets)
+    {
+        var classes = new byte[thickness.Length];
+        for (var b = 0; b < buckets; b++)
+        {
+            var wanted = (byte)b;
+            var count = bucket.Count(v => v == wanted);
+            if (count == 0)
+                continue;
+            var starts = Starts(thickness, i => bucket[i] == wanted);
+            for (var i = 0; i < thickness.Length; i++)
+                if (bucket[i] == wanted)
+                    classes[i] = (byte)(
+                        (long)starts[thickness[i]]++ * ThicknessSpread.Classes / count + ThicknessSpread.Classes * b
+                    );
+        }
+        return classes;
+    }
+
+    /// <summary>Counting sort: the first rank of each value.</summary>
+    private static int[] Starts(ushort[] values, Func<int, bool> counts)
+    {
+        var starts = new int[65536];
+        for (var i = 0; i < values.Length; i++)
+            if (counts(i))
+                starts[values[i]]++;
+        var sum = 0;
+        for (var v = 0; v < starts.Length; v++)
+            (starts[v], sum) = (sum, sum + starts[v]);
+        return starts;
+    }
+
+    /// <summary>Stitches as seen on the face of jersey: two legs a wale, slanting to each other like a V, dark between wales.</summary>
+    private static float[] ReliefOf(int across, int down, int wales, int courses, float[] soft)
+    {
+        var relief = new float[across * down];
+        double sum = 0;
+        for (var y = 0; y < down; y++)
+        for (var x = 0; x < across; x++)
+        {
+            var u = (x + 0.5) / across * wales;
+            var inWale = u - Math.Floor(u) - 0.5;
+            var v = (y + 0.5) / down * courses + 0.9 * Math.Abs(inWale);
+            var leg = Math.Cos(2 * Math.PI * v);
+            var gap = Math.Cos(2 * Math.PI * inWale);
+            var value = 0.45 * leg + 0.4 * gap + 0.25 * soft[y * across + x];
+            relief[y * across + x] = (float)value;
+            sum += value;
+        }
+        var mean = (float)(sum / relief.Length);
+        for (var i = 0; i < relief.Length; i++)
+            relief[i] -= mean;
+        return relief;
+    }
+}

@@ -1,0 +1,50 @@
+using ProofDesk.Printing.Screening;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// How film pixels gather into square picture pixels ("cells"): whole numbers of film pixels across and down.
+/// </summary>
+/// <param name="XDpi">Film, dots per inch across.</param>
+/// <param name="CellWidth">Film pixels across a cell.</param>
+internal readonly record struct PictureScale(double XDpi, double YDpi, int CellWidth, int CellHeight)
+{
+    private const double WantedDpi = 240;
+    private const double Coarsest = 200;
+    private const double Finest = 300;
+
+    public double XPixelsPerMm => XDpi / 25.4;
+    public double YPixelsPerMm => YDpi / 25.4;
+
+    /// <summary>Picture pixels per millimetre.</summary>
+    public double CellsPerMm => XPixelsPerMm / CellWidth;
+
+    public double CellMm => 1 / CellsPerMm;
+
+    /// <summary>Geometric mean of a film pixel's sides, um: what a radius in um is measured with.</summary>
+    public double PixelUm => 25400 / Math.Sqrt(XDpi * YDpi);
+
+    /// <summary>About 240 dpi; between 200 and 300 wherever the device allows it.</summary>
+    /// <exception cref="ArgumentException">No whole numbers of device pixels make a square.</exception>
+    public static PictureScale Of(OutputDevice device)
+    {
+        PictureScale? best = null;
+        var least = double.MaxValue;
+        for (var across = 1; across <= 32; across++)
+        for (var down = 1; down <= 32; down++)
+        {
+            var (x, y) = (device.XDpi / across, device.YDpi / down);
+            // One part in a thousand is the scale error a film may have (shop-practice 3).
+            if (Math.Abs(x - y) > 1e-3 * x || x < Coarsest - 0.5)
+                continue;
+            var miss = Math.Abs(Math.Log(x / WantedDpi));
+            if (miss < least)
+                (least, best) = (miss, new(device.XDpi, device.YDpi, across, down));
+        }
+        if (best is not { } scale || device.XDpi / scale.CellWidth > Math.Max(Finest, device.XDpi / 2) + 0.5)
+            throw new ArgumentException(
+                $"device \"{device.Name}\" writes {device.XDpi} x {device.YDpi} dpi: no whole numbers of its dots make a square of 1/300 to 1/200 inch; check the two numbers in the device's record"
+            );
+        return scale;
+    }
+}

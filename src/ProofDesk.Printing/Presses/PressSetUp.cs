@@ -1,0 +1,153 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>One running screen, ready to print.</summary>
+/// <param name="UnderBase">Bits of the screens below that are a white base.</param>
+internal sealed record MountedScreen(
+    int PlateIndex,
+    Film Film,
+    RegisterError Register,
+    LostDots LostDots,
+    InkSpread Spread,
+    int BasesBelow
+);
+
+/// <summary>
+/// The press before the first print: screens mounted in print order, their errors drawn, noise and colour table ready.
+/// Shared by all bands and threads; nothing in it changes except that the table fills.
+/// </summary>
+internal sealed class PressSetUp
+{
+    private PressSetUp(
+        PictureScale scale,
+        ImmutableArray<MountedScreen> screens,
+        CodeTable table,
+        KnitTile knit,
+        ClothTexture texture,
+        double scatterUm,
+        PressRecord record
+    )
+    {
+        (Scale, Screens, Table, Knit, Texture, ScatterUm, Record) = (
+            scale,
+            screens,
+            table,
+            knit,
+            texture,
+            scatterUm,
+            record
+        );
+        SpreadRows = screens.Length == 0 ? 0 : screens.Max(s => s.Spread.HaloRows);
+        RegrowRows = screens.Length == 0 ? 0 : screens.Max(s => s.LostDots.RegrowRows);
+        LostRows = screens.Length == 0 ? 0 : screens.Max(s => s.LostDots.HaloRows);
+    }
+
+    public PictureScale Scale { get; }
+    public ImmutableArray<MountedScreen> Screens { get; }
+    public CodeTable Table { get; }
+    public KnitTile Knit { get; }
+    public ClothTexture Texture { get; }
+
+    /// <summary>How far light travels sideways in this cloth.</summary>
+    public double ScatterUm { get; }
+
+    public PressRecord Record { get; }
+    public int SpreadRows { get; }
+    public int RegrowRows { get; }
+    public int LostRows { get; }
+
+    /// <summary>Film pixels around the films that ink can reach: register error at the corners and growth.</summary>
+    public int ReachPx(int filmWidth, int filmHeight)
+    {
+        double reach = 0;
+        foreach (var screen in Screens)
+        {
+            var e = screen.Register;
+            var turn = Math.Abs(e.RotationRadians) + Math.Abs(e.Stretch);
+            reach = Math.Max(
+                reach,
+                Math.Max(Math.Abs(e.DxMm) * Scale.XPixelsPerMm, Math.Abs(e.DyMm) * Scale.YPixelsPerMm)
+                    + turn * Math.Max(filmWidth, filmHeight)
+            );
+        }
+        return (int)Math.Ceiling(reach) + SpreadRows + 2;
+    }
+
+    public static PressSetUp Of(
+        Films films,
+        GroundPlan plan,
+        PressSettings press,
+        Deposit deposit,
+        ViewingLight light,
+        ulong seed,
+        int? afterScreens
+    )
+    {
+        var running = plan.Runs.Where(run => run.Runs).ToList();
+        if (afterScreens is { } first)
+        {
+            if (first < 0 || first > running.Count)
+                throw new ArgumentException(
+                    $"{running.Count} screens run on {plan.Ground.Id}, so a print after screen {first} does not exist; ask for 0 to {running.Count}"
+                );
+            running = running[..first];
+        }
+        var scale = PictureScale.Of(films.Device);
+        var edgeNoise = InkSpread.Noise(seed, scale.PixelUm);
+        var dotNoise = LostDots.Noise(seed, scale.PixelUm);
+        var screens = ImmutableArray.CreateBuilder<MountedScreen>();
+        var record = ImmutableArray.CreateBuilder<PlateRun>();
+        var bases = 0;
+        for (var k = 0; k < running.Count; k++)
+        {
+            var run = running[k];
+            var film = films.Plates[run.Plate];
+            var mesh = film.Plate.Mesh;
+            var error = RegisterError.Draw(press, deposit, seed, run.Plate);
+            var factor = InkSpread.Factor(deposit);
+            var (onCloth, onBase) = (press.GrowthUm * factor, press.GrowthOnBaseUm * factor);
+            screens.Add(
+                new(
+                    run.Plate,
+                    film,
+                    error,
+                    LostDots.Of(mesh, scale.PixelUm, dotNoise),
+                    new InkSpread(onCloth, onBase, press.GrowthNoiseUm, scale, edgeNoise, bases != 0, run.Plate),
+                    bases
+                )
+            );
+            record.Add(
+                new(
+                    film.Plate.Name,
+                    error.DxMm,
+                    error.DyMm,
+                    error.RotationRadians,
+                    error.Stretch,
+                    onCloth,
+                    onBase,
+                    mesh.OpeningUm,
+                    mesh.SafeFeatureUm
+                )
+            );
+            if (film.Plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite)
+                bases |= 1 << k;
+        }
+        var passes = ClothColour.RunsOf(films.Separation, plan with { Runs = [.. running] });
+        var table = CodeTable.Of(plan.Ground, passes, press, deposit, light);
+        var knit = KnitTile.Make(plan.Ground.Garment.Knit, scale, table.BareShares, seed);
+        return new(
+            scale,
+            screens.ToImmutable(),
+            table,
+            knit,
+            new ClothTexture(plan.Ground, knit, scale, light, seed),
+            OpticalGain.ClothLengthUm(plan.Ground),
+            new PressRecord(seed, deposit, record.ToImmutable())
+        );
+    }
+}

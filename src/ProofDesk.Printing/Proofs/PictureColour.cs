@@ -1,0 +1,116 @@
+using ProofDesk.Imaging.Colour;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>
+/// Light leaving the cloth to sRGB code values: colorimetric, display white = the perfect diffuser under the viewing light.
+/// What sRGB cannot show keeps hue and lightness and loses chroma, and is counted. One instance a thread; results do not
+/// depend on the order of the pixels.
+/// </summary>
+internal sealed class PictureColour
+{
+    private const int EncodeSteps = 1 << 14;
+
+    // As much outside as changes no 8-bit code: half a step at the dark end (see GamutMapping).
+    private const float Tolerance = 1e-4f;
+
+    // Colours outside are mapped after rounding the square root of each channel to 1/512, a third of a code step.
+    private const float RootSteps = 512;
+    private const int CacheSize = 1 << 14;
+
+    private readonly ViewingLight _light;
+    private readonly byte[] _encode;
+    private readonly float[] _matrix = new float[9];
+    private readonly ulong[] _keys = new ulong[CacheSize];
+    private readonly uint[] _mapped = new uint[CacheSize];
+
+    public PictureColour(ViewingLight light)
+    {
+        _light = light;
+        _encode = EncodeTable();
+        for (var column = 0; column < 3; column++)
+        {
+            var rgb = Srgb.FromXyz(new(column == 0 ? 100 : 0, column == 1 ? 100 : 0, column == 2 ? 100 : 0), light);
+            _matrix[column] = (float)rgb.R;
+            _matrix[3 + column] = (float)rgb.G;
+            _matrix[6 + column] = (float)rgb.B;
+        }
+    }
+
+    /// <summary>Pixels sRGB could not show.</summary>
+    public long Outside { get; private set; }
+
+    /// <summary>Largest CIEDE2000 between computed and shown colour.</summary>
+    public double MaxDeltaE { get; private set; }
+
+    /// <summary>Encodes a row; X, Y, Z relative to a perfect diffuser with Y = 1.</summary>
+    /// <param name="outside">Bit per pixel, set where the colour was mapped.</param>
+    public void Encode(
+        ReadOnlySpan<float> x,
+        ReadOnlySpan<float> y,
+        ReadOnlySpan<float> z,
+        Span<byte> rgb,
+        Span<ulong> outside
+    )
+    {
+        var m = _matrix;
+        for (var i = 0; i < x.Length; i++)
+        {
+            var r = m[0] * x[i] + m[1] * y[i] + m[2] * z[i];
+            var g = m[3] * x[i] + m[4] * y[i] + m[5] * z[i];
+            var b = m[6] * x[i] + m[7] * y[i] + m[8] * z[i];
+            if (Inside(r) && Inside(g) && Inside(b))
+            {
+                rgb[3 * i] = Code(r);
+                rgb[3 * i + 1] = Code(g);
+                rgb[3 * i + 2] = Code(b);
+                continue;
+            }
+            var shown = Mapped(r, g, b);
+            rgb[3 * i] = (byte)shown;
+            rgb[3 * i + 1] = (byte)(shown >> 8);
+            rgb[3 * i + 2] = (byte)(shown >> 16);
+            outside[i >> 6] |= 1UL << (i & 63);
+            Outside++;
+        }
+    }
+
+    private static bool Inside(float v) => v is >= -Tolerance and <= 1 + Tolerance;
+
+    private byte Code(float v) => _encode[(int)(Math.Clamp(v, 0, 1) * (EncodeSteps - 1) + 0.5f)];
+
+    private uint Mapped(float r, float g, float b)
+    {
+        var key = (ulong)(uint)Root(r) << 42 | (ulong)(uint)Root(g) << 21 | (uint)Root(b);
+        var place = (int)(unchecked(key * 0x9E3779B97F4A7C15UL) >> 50);
+        if (_keys[place] == key)
+            return _mapped[place];
+        var wanted = new LinearRgb(Back(Root(r)), Back(Root(g)), Back(Root(b)));
+        var shown = GamutMapping.IntoSrgb(wanted);
+        var difference = Ciede2000.Difference(Lab(wanted), Lab(shown));
+        MaxDeltaE = Math.Max(MaxDeltaE, difference);
+        _keys[place] = key;
+        return _mapped[place] =
+            Code((float)shown.R) | (uint)Code((float)shown.G) << 8 | (uint)Code((float)shown.B) << 16;
+    }
+
+    private Lab Lab(LinearRgb rgb) => CieLab.FromXyz(Srgb.ToXyz(rgb, _light), _light);
+
+    // Signed square root in steps, moved up by 2^20 so that it stays positive; never 0, the empty key.
+    private static int Root(float v) =>
+        (1 << 20) + (int)MathF.Round(MathF.CopySign(MathF.Sqrt(MathF.Abs(v)), v) * RootSteps);
+
+    private static double Back(int root)
+    {
+        var v = (root - (1 << 20)) / (double)RootSteps;
+        return Math.CopySign(v * v, v);
+    }
+
+    private static byte[] EncodeTable()
+    {
+        var table = new byte[EncodeSteps];
+        for (var i = 0; i < EncodeSteps; i++)
+            table[i] = (byte)Math.Round(255 * Srgb.Encode(i / (double)(EncodeSteps - 1)));
+        return table;
+    }
+}
