@@ -7,16 +7,6 @@ using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Proofs;
 
-/// <summary>What was counted while a film was read once from top to bottom, image area only.</summary>
-/// <param name="InkPixels">Film pixels that carry ink.</param>
-/// <param name="Pixels">All film pixels of the image area.</param>
-/// <param name="AreaCm2">Inked area at the device's resolution, cm2.</param>
-/// <param name="Sha256">Digest of the image area's bits (see <see cref="FilmMeasure"/>), 64 lower-case hexadecimal digits.</param>
-public sealed record FilmMeasure(long InkPixels, long Pixels, double AreaCm2, string Sha256)
-{
-    public double CoveragePercent => 100.0 * InkPixels / Pixels;
-}
-
 /// <summary>Everything drawn and counted for one ground.</summary>
 /// <param name="Expected">The flat print.</param>
 /// <param name="Range">Light and heavy end when asked for, else empty.</param>
