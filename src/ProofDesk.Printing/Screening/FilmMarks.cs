@@ -107,7 +107,7 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
             _pen.Ink = false;
             _pen.Box(x + 22 + 3.5 * i, y, widths[i], 7.5);
             _pen.Ink = true;
-            _pen.Text(x + 3.5 * i, y + 8.5, 1.1, FormattableString.Invariant($"{widths[i]:0.0#}"));
+            _pen.Text(x + 3.5 * i, y + 8.5, 1.1, FormattableString.Invariant($"{widths[i]:.0#}"));
         }
         _pen.Text(x + 20, y + 8.5, 1.1, "MM, LINES AND REVERSED");
     }

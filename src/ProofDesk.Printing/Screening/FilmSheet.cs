@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using ProofDesk.Imaging.Rasters;
 
 namespace ProofDesk.Printing.Screening;
@@ -103,13 +104,18 @@ public sealed class FilmSheet
 
     private static void Mirror(Span<ulong> row, int width)
     {
-        var source = row.ToArray();
+        var turned = new ulong[row.Length];
+        for (var i = 0; i < row.Length; i++)
+            turned[^(i + 1)] = Reversed(row[i]);
         row.Clear();
-        for (var x = 0; x < width; x++)
-            if ((source[x >> 6] >> (x & 63) & 1) != 0)
-            {
-                var m = width - 1 - x;
-                row[m >> 6] |= 1UL << (m & 63);
-            }
+        BitRows.CopyBits(turned, row.Length * 64 - width, row, 0, width);
+    }
+
+    private static ulong Reversed(ulong v)
+    {
+        v = v >> 1 & 0x5555555555555555 | (v & 0x5555555555555555) << 1;
+        v = v >> 2 & 0x3333333333333333 | (v & 0x3333333333333333) << 2;
+        v = v >> 4 & 0x0F0F0F0F0F0F0F0F | (v & 0x0F0F0F0F0F0F0F0F) << 4;
+        return BinaryPrimitives.ReverseEndianness(v);
     }
 }
