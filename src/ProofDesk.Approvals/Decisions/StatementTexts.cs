@@ -10,6 +10,8 @@ namespace ProofDesk.Approvals.Decisions;
 /// </summary>
 public static class StatementTexts
 {
+    private const string ShopLines = "[shop lines]\n";
+
     /// <summary>Languages with sentences of our own.</summary>
     public static IReadOnlyList<string> Locales { get; } = ["en", "de"];
 
@@ -22,15 +24,11 @@ public static class StatementTexts
         params ReadOnlySpan<string> shopLines
     )
     {
-        var text = new StringBuilder(
-            locale == "de" ? German(order, version, plates, handOver) : English(order, version, plates, handOver)
-        );
-        foreach (var line in shopLines)
-        {
-            text.Append("- ").Append(line.ReplaceLineEndings(" ").Trim()).Append('\n');
-        }
-
-        return text.ToString().Normalize(NormalizationForm.FormC);
+        var lines = shopLines.ToArray().Select(line => $"- {line.ReplaceLineEndings(" ").Trim()}\n");
+        var text =
+            locale == "de" ? German(order, version, plates, handOver) : English(order, version, plates, handOver);
+        return text.Replace(ShopLines, string.Concat(lines), StringComparison.Ordinal)
+            .Normalize(NormalizationForm.FormC);
     }
 
     public static Sha256Digest Digest(string text) => Sha256Digest.Of(Encoding.UTF8.GetBytes(text));
@@ -44,6 +42,7 @@ public static class StatementTexts
                 - Size and place of every print are right.
                 - Garments, colours, sizes and counts are right.
                 - The printed colours may fall anywhere in the range shown. I know that a screen is not a contract colour proof.
+                [shop lines]
                 My approval releases this picture and the {plates} printing plates and the ink list bound to it for production ({ManifestJson.Word(
                     handOver
                 )}).
@@ -61,6 +60,7 @@ public static class StatementTexts
             - Größe und Platz jedes Drucks stimmen.
             - Kleidungsstücke, Farben, Größen und Stückzahlen stimmen.
             - Die gedruckten Farben dürfen überall im gezeigten Bereich liegen. Ich weiß, dass ein Bildschirm kein verbindlicher Farbproof ist.
+            [shop lines]
             Meine Freigabe gibt dieses Bild und die daran gebundenen {plates} Druckplatten und die Farbliste zur Fertigung frei ({(
                 handOver == HandOver.Dots ? "Rasterpunkte gebunden" : "Tonwerte gebunden, Rasterpunkte simuliert"
             )}).

@@ -23,7 +23,7 @@ internal static class PacketReadMe
                 What is inside
                   data/manifest.json            what was decided on: prints, places, garments, plates, every file by two digests
                   data/statement.json           what was said, by whom, when, on what evidence
-                  data/statement-text.{opened.Statement.Locale}.txt   the sentences that were shown
+                  {$"data/statement-text.{opened.Statement.Locale}.txt",-29} the sentences that were shown
                   data/files/                   the pictures, plates, lists and art themselves
                   proofs/                       that both records are in the log of {head.Origin}
 

@@ -15,7 +15,7 @@ internal static class RecordPage
     private const string Style =
         "body{font:16px/1.5 system-ui,sans-serif;color:#1c1c1a;background:#fff;max-width:60rem;margin:2rem auto;padding:0 1rem}"
         + "h1{font-size:1.6rem;line-height:1.2}h2{font-size:1.1rem;margin-top:2.2rem;border-bottom:1px solid #c9c6bd;padding-bottom:.2rem}"
-        + "table{border-collapse:collapse;width:100%;font-size:.92rem}th,td{text-align:left;vertical-align:top;padding:.3rem .8rem .3rem 0;border-bottom:1px solid #e6e3db}"
+        + "table{border-collapse:collapse;width:100%;font-size:.92rem}th,td{text-align:left;vertical-align:top;padding:.3rem .8rem .3rem 0;border-bottom:1px solid #e6e3db;min-width:4.5rem}"
         + "th{font-weight:600}code{font:13px/1.4 ui-monospace,monospace;overflow-wrap:anywhere}img{max-width:100%;max-height:32rem;border:1px solid #e6e3db}"
         + "figure{margin:1rem 0}figcaption{font-size:.85rem;color:#55534c}.said{border-left:4px solid #1c1c1a;padding-left:1rem}"
         + "pre{white-space:pre-wrap;font:inherit}.scroll{overflow-x:auto}";
@@ -25,6 +25,9 @@ internal static class RecordPage
         var (m, s) = (opened.Manifest, opened.Statement);
         var page = new StringBuilder();
         page.Append("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+        page.Append(
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src 'self' file:; style-src 'unsafe-inline'\">\n"
+        );
         page.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         Line(page, $"<title>{Html($"{m.Shop}: order {m.Order}, version {m.Version}")}</title>");
         Line(page, $"<style>{Style}</style>\n</head>\n<body>");
@@ -93,7 +96,7 @@ internal static class RecordPage
                     p.Method,
                     $"{Length(p.WidthUm)} x {Length(p.HeightUm)}",
                     Length(p.FromSeamUm),
-                    Length(p.FromCentreUm),
+                    Centre(p.FromCentreUm),
                     string.Join(" ", p.Words),
                 }
             )
@@ -213,6 +216,14 @@ internal static class RecordPage
     /// <summary>Micrometres as millimetres and inches.</summary>
     private static string Length(int um) =>
         string.Create(CultureInfo.InvariantCulture, $"{Decimal(um, 3)} mm ({um / 25400m:0.00} in)");
+
+    private static string Centre(int um) =>
+        um switch
+        {
+            0 => "centred",
+            > 0 => $"{Length(um)} to the wearer's left",
+            _ => $"{Length(-um)} to the wearer's right",
+        };
 
     /// <summary>A whole number of small units with its decimal point, without trailing zeroes.</summary>
     private static string Decimal(int value, int places)
