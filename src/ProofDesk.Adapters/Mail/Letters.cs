@@ -1,0 +1,153 @@
+using System.Globalization;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
+
+namespace ProofDesk.Adapters.Mail;
+
+/// <summary>The mails ProofDesk writes. The first hundred characters say what it is about and by when.</summary>
+internal static class Letters
+{
+    public static Letter Invitation(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        LinkRecipient to,
+        string note,
+        string link,
+        DateTimeOffset ends
+    )
+    {
+        var by = order.ApproveByDate is { } date ? $": please look by {Day(date)}" : "";
+        return new LetterMaker($"Proof for {order.Number} {order.Title}, version {version.Number}{by}", "en")
+            .Say(to.Name.Length > 0 ? $"Hello {to.Name}," : "Hello,")
+            .Say($"the proof for {order.Title} is ready: version {version.Number}, from {shop.Name}.")
+            .SayIfAny(note)
+            .Facts(
+                ("Order", order.Number.ToString(CultureInfo.InvariantCulture)),
+                ("Please answer by", order.ApproveByDate is { } approve ? Day(approve) : ""),
+                ("In hands", order.InHandsDate is { } hands ? Day(hands) : "")
+            )
+            .Link("Look at the proof", link)
+            .Say(
+                "You will be asked for your name; nothing happens by just opening the link. "
+                    + "You can approve the proof there or ask for changes."
+            )
+            .Say($"The link is for you alone and works until {Time(ends, shop)}.")
+            .Say("If you did not expect this, ignore it or tell us.")
+            .Say(Signature(shop))
+            .Make();
+    }
+
+    public static Letter Receipt(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        Decision decision,
+        SealedLeaf sealedLeaf,
+        string verifierKey
+    )
+    {
+        var said = Said(decision);
+        return new LetterMaker($"{said} version {version.Number} of {order.Number} {order.Title}", "en")
+            .Say($"{said} version {version.Number} of {order.Title}. This is the receipt; please keep it.")
+            .Facts(Facts(shop, order, version, decision, sealedLeaf))
+            .SayIfAny(Wishes(decision))
+            .Say("The sentences you confirmed:\n" + decision.StatementText.TrimEnd('\n'))
+            .Say("If this was not you, or you did not mean it, answer this mail or telephone us at once.")
+            .Say(Proof(sealedLeaf, verifierKey))
+            .Say(Signature(shop))
+            .Make();
+    }
+
+    public static Letter ShopReceipt(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        Decision decision,
+        SealedLeaf sealedLeaf,
+        string verifierKey
+    ) =>
+        new LetterMaker($"{order.Number} {order.Title}, version {version.Number}: {Happened(decision)}", "en")
+            .Say(
+                $"{decision.TypedName} {Happened(decision)} (version {version.Number} of {order.Number} {order.Title})."
+            )
+            .Facts(Facts(shop, order, version, decision, sealedLeaf))
+            .SayIfAny(Wishes(decision))
+            .Link("Open the order", $"{shop.PublicBaseUrl}/orders/{order.Id}")
+            .Say(Proof(sealedLeaf, verifierKey))
+            .Make();
+
+    private static (string, string)[] Facts(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        Decision decision,
+        SealedLeaf leaf
+    ) =>
+        [
+            ("Order", order.Number.ToString(CultureInfo.InvariantCulture)),
+            ("Version", version.Number.ToString(CultureInfo.InvariantCulture)),
+            ("Decision", Happened(decision)),
+            ("Name", decision.TypedName),
+            ("Invited as", decision.Recipient),
+            ("Time", Time(decision.At, shop)),
+            ("Evidence", Evidence(decision.EvidenceLevel)),
+            ("Record", decision.Id.ToString()),
+            ("Proof", Grouped(decision.ManifestSha256)),
+            ("Statement", Grouped(decision.StatementSha256)),
+            ("Place in the log", leaf.Index.ToString(CultureInfo.InvariantCulture)),
+        ];
+
+    private static string Proof(SealedLeaf leaf, string verifierKey) =>
+        $"The log's head at that moment, signed:\n{leaf.CheckpointNote.TrimEnd('\n')}\nThe key that signed it: {verifierKey}\n"
+        + "The attached .tlog-proof shows that this decision is in the log.";
+
+    private static string Wishes(Decision decision)
+    {
+        var statement = StatementJson.Parse(decision.StatementBytes);
+        var lines = statement.Changes.Select(change => $"- {change.Thing}: {change.Words}").ToList();
+        if (!string.IsNullOrWhiteSpace(statement.Comment))
+        {
+            lines.Add(statement.Comment);
+        }
+        return string.Join('\n', lines);
+    }
+
+    private static string Said(Decision decision) =>
+        decision.Kind switch
+        {
+            DecisionKind.Approve => "You approved",
+            DecisionKind.Changes => "You asked for changes to",
+            _ => "You took back your decision on",
+        };
+
+    private static string Happened(Decision decision) =>
+        decision.Kind switch
+        {
+            DecisionKind.Approve => "approved",
+            DecisionKind.Changes => "asked for changes",
+            _ => "took the decision back",
+        };
+
+    private static string Evidence(EvidenceLevel level) =>
+        level switch
+        {
+            EvidenceLevel.Link => "E0, the mailed link",
+            EvidenceLevel.Code => "E1, the mailed link and a mailed code",
+            _ => "S0, given elsewhere and written down by the shop",
+        };
+
+    private static string Grouped(string hex) => string.Join(' ', hex.Chunk(4).Select(four => new string(four)));
+
+    private static string Day(DateOnly date) => date.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
+
+    private static string Time(DateTimeOffset time, ShopSettings shop)
+    {
+        var zone = TimeZoneInfo.TryFindSystemTimeZoneById(shop.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
+        var local = TimeZoneInfo.ConvertTime(time, zone);
+        return $"{local.ToString("d MMMM yyyy HH:mm", CultureInfo.InvariantCulture)} ({zone.Id})";
+    }
+
+    private static string Signature(ShopSettings shop) =>
+        string.Join('\n', new[] { shop.Name, shop.Address, shop.Phone }.Where(line => line.Length > 0));
+}
