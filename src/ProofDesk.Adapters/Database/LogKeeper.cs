@@ -65,6 +65,18 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         return new SealedLeaf(index, leaf.At, checkpoint.Note, proof.Write());
     }
 
+    /// <summary>Two proofs against one and the same checkpoint, the newest.</summary>
+    internal async Task<(string First, string Second)> ProveBothAsync(long first, long second, CancellationToken cancel)
+    {
+        await using var db = office.Open();
+        var note = await db
+            .LogCheckpoints.OrderByDescending(row => row.Size)
+            .Select(row => row.Note)
+            .FirstAsync(cancel);
+        var tree = await TreeAsync(db, cancel);
+        return (TlogProof.Of(tree, (int)first, note).Write(), TlogProof.Of(tree, (int)second, note).Write());
+    }
+
     /// <summary>
     /// Takes the log for this transaction and gives the time of its next event: never before the last one, whatever the clock says.
     /// </summary>

@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
@@ -10,8 +9,7 @@ namespace ProofDesk.Adapters.Database;
 /// ids are version 7 UUIDs made by us, times are integers, row versions are counted by <see cref="SaveChangesAsync(bool, CancellationToken)"/>.
 /// </summary>
 public abstract class OfficeDb(DbContextOptions options)
-    : IdentityDbContext<StaffUser, IdentityRole<Guid>, Guid>(options),
-        IDataProtectionKeyContext
+    : IdentityDbContext<StaffUser, IdentityRole<Guid>, Guid>(options)
 {
     public DbSet<ShopSettings> Shop => Set<ShopSettings>();
     public DbSet<Client> Clients => Set<Client>();
@@ -31,7 +29,6 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<RenderWork> RenderWork => Set<RenderWork>();
     public DbSet<AuditEvent> AuditEvents => Set<AuditEvent>();
     public DbSet<ViewCount> ViewCounts => Set<ViewCount>();
-    public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
 
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {

@@ -36,6 +36,10 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
                 late
             );
         }
+        if (office.IsSqlite)
+        {
+            await ReleaseLeasesAsync(db, cancel);
+        }
     }
 
     public void Dispose() => _lock?.Dispose();
@@ -67,5 +71,17 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
             command.CommandText = "DELETE FROM \"__EFMigrationsLock\"";
             await command.ExecuteNonQueryAsync(cancel);
         }
+    }
+
+    // Only one process can hold this file, so whoever holds a lease is a process that ended: no need to wait it out.
+    private static async Task ReleaseLeasesAsync(OfficeDb db, CancellationToken cancel)
+    {
+        var past = DateTimeOffset.UnixEpoch;
+        await db
+            .OutboxMails.Where(row => row.State == MailState.Sending)
+            .ExecuteUpdateAsync(set => set.SetProperty(row => row.LeaseUntil, past), cancel);
+        await db
+            .RenderWork.Where(row => row.State == RenderState.Running)
+            .ExecuteUpdateAsync(set => set.SetProperty(row => row.LeaseUntil, past), cancel);
     }
 }

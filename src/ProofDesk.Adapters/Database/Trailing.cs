@@ -1,3 +1,5 @@
+using Microsoft.EntityFrameworkCore;
+
 namespace ProofDesk.Adapters.Database;
 
 internal static class Trailing
@@ -20,4 +22,8 @@ internal static class Trailing
                 Detail = detail,
             }
         );
+
+    /// <summary>The shop's row, or what stands in for it before the shop has written it.</summary>
+    public static async Task<ShopSettings> ShopAsync(this OfficeDb db, CancellationToken cancel) =>
+        await db.Shop.AsNoTracking().SingleOrDefaultAsync(cancel) ?? new ShopSettings { Name = "ProofDesk" };
 }

@@ -68,7 +68,7 @@ public sealed record RenderView(
 /// Renders as rows. A claim is a lease with a fence: whoever claims counts <c>Run</c> up, and only the run that still holds the row
 /// may report or publish, so a worker that slept through its lease changes nothing.
 /// </summary>
-public sealed class RenderQueue(Office office, TimeProvider time, Bell bell)
+public sealed class RenderQueue(Office office, TimeProvider time, RenderBell bell)
 {
     public static readonly TimeSpan Lease = TimeSpan.FromSeconds(60);
     public static readonly TimeSpan Heartbeat = TimeSpan.FromSeconds(15);

@@ -1,9 +1,10 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 
 #nullable disable
 
-namespace ProofDesk.Adapters.Database.Migrations.Sqlite
+namespace ProofDesk.Adapters.Database.Migrations.Postgres
 {
     /// <inheritdoc />
     public partial class First : Migration
@@ -15,10 +16,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetRoles",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    NormalizedName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    ConcurrencyStamp = table.Column<string>(type: "TEXT", nullable: true)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    NormalizedName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    ConcurrencyStamp = table.Column<string>(type: "text", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -29,22 +30,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetUsers",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    DisplayName = table.Column<string>(type: "TEXT", nullable: false),
-                    UserName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    NormalizedUserName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    Email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    NormalizedEmail = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
-                    EmailConfirmed = table.Column<bool>(type: "INTEGER", nullable: false),
-                    PasswordHash = table.Column<string>(type: "TEXT", nullable: true),
-                    SecurityStamp = table.Column<string>(type: "TEXT", nullable: true),
-                    ConcurrencyStamp = table.Column<string>(type: "TEXT", nullable: true),
-                    PhoneNumber = table.Column<string>(type: "TEXT", nullable: true),
-                    PhoneNumberConfirmed = table.Column<bool>(type: "INTEGER", nullable: false),
-                    TwoFactorEnabled = table.Column<bool>(type: "INTEGER", nullable: false),
-                    LockoutEnd = table.Column<long>(type: "INTEGER", nullable: true),
-                    LockoutEnabled = table.Column<bool>(type: "INTEGER", nullable: false),
-                    AccessFailedCount = table.Column<int>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    DisplayName = table.Column<string>(type: "text", nullable: false),
+                    UserName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    NormalizedUserName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    Email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    NormalizedEmail = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
+                    EmailConfirmed = table.Column<bool>(type: "boolean", nullable: false),
+                    PasswordHash = table.Column<string>(type: "text", nullable: true),
+                    SecurityStamp = table.Column<string>(type: "text", nullable: true),
+                    ConcurrencyStamp = table.Column<string>(type: "text", nullable: true),
+                    PhoneNumber = table.Column<string>(type: "text", nullable: true),
+                    PhoneNumberConfirmed = table.Column<bool>(type: "boolean", nullable: false),
+                    TwoFactorEnabled = table.Column<bool>(type: "boolean", nullable: false),
+                    LockoutEnd = table.Column<long>(type: "bigint", nullable: true),
+                    LockoutEnabled = table.Column<bool>(type: "boolean", nullable: false),
+                    AccessFailedCount = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -55,12 +56,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "audit_event",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    At = table.Column<long>(type: "INTEGER", nullable: false),
-                    Actor = table.Column<string>(type: "TEXT", nullable: false),
-                    Action = table.Column<string>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    Detail = table.Column<string>(type: "TEXT", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    At = table.Column<long>(type: "bigint", nullable: false),
+                    Actor = table.Column<string>(type: "text", nullable: false),
+                    Action = table.Column<string>(type: "text", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Detail = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -71,12 +72,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "client",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
-                    Email = table.Column<string>(type: "TEXT", maxLength: 320, nullable: false),
-                    Phone = table.Column<string>(type: "TEXT", nullable: false),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    Email = table.Column<string>(type: "character varying(320)", maxLength: 320, nullable: false),
+                    Phone = table.Column<string>(type: "text", nullable: false),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -84,26 +85,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 });
 
             migrationBuilder.CreateTable(
-                name: "DataProtectionKeys",
-                columns: table => new
-                {
-                    Id = table.Column<int>(type: "INTEGER", nullable: false)
-                        .Annotation("Sqlite:Autoincrement", true),
-                    FriendlyName = table.Column<string>(type: "TEXT", nullable: true),
-                    Xml = table.Column<string>(type: "TEXT", nullable: true)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("PK_DataProtectionKeys", x => x.Id);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "log_checkpoint",
                 columns: table => new
                 {
-                    Size = table.Column<long>(type: "INTEGER", nullable: false),
-                    Note = table.Column<string>(type: "TEXT", nullable: false),
-                    At = table.Column<long>(type: "INTEGER", nullable: false)
+                    Size = table.Column<long>(type: "bigint", nullable: false),
+                    Note = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -114,9 +101,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "log_head",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "INTEGER", nullable: false),
-                    Size = table.Column<long>(type: "INTEGER", nullable: false),
-                    LastAt = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<int>(type: "integer", nullable: false),
+                    Size = table.Column<long>(type: "bigint", nullable: false),
+                    LastAt = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -128,12 +115,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "log_leaf",
                 columns: table => new
                 {
-                    Index = table.Column<long>(type: "INTEGER", nullable: false),
-                    Kind = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    LeafHash = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    EventSha256 = table.Column<string>(type: "TEXT", nullable: false),
-                    Ref = table.Column<Guid>(type: "TEXT", nullable: false),
-                    At = table.Column<long>(type: "INTEGER", nullable: false)
+                    Index = table.Column<long>(type: "bigint", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    LeafHash = table.Column<byte[]>(type: "bytea", nullable: false),
+                    EventSha256 = table.Column<string>(type: "text", nullable: false),
+                    Ref = table.Column<Guid>(type: "uuid", nullable: false),
+                    At = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -145,24 +132,24 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "outbox_mail",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    DecisionId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    Kind = table.Column<string>(type: "TEXT", nullable: false),
-                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
-                    Subject = table.Column<string>(type: "TEXT", nullable: false),
-                    SealedMime = table.Column<byte[]>(type: "BLOB", nullable: true),
-                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    Attempts = table.Column<int>(type: "INTEGER", nullable: false),
-                    NextAttemptAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    LeaseOwner = table.Column<string>(type: "TEXT", nullable: true),
-                    LeaseUntil = table.Column<long>(type: "INTEGER", nullable: true),
-                    Run = table.Column<long>(type: "INTEGER", nullable: false),
-                    LastReply = table.Column<string>(type: "TEXT", nullable: true),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    SentAt = table.Column<long>(type: "INTEGER", nullable: true)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: true),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: true),
+                    InvitationId = table.Column<Guid>(type: "uuid", nullable: true),
+                    DecisionId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Kind = table.Column<string>(type: "text", nullable: false),
+                    Recipient = table.Column<string>(type: "text", nullable: false),
+                    Subject = table.Column<string>(type: "text", nullable: false),
+                    SealedMime = table.Column<byte[]>(type: "bytea", nullable: true),
+                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    Attempts = table.Column<int>(type: "integer", nullable: false),
+                    NextAttemptAt = table.Column<long>(type: "bigint", nullable: false),
+                    LeaseOwner = table.Column<string>(type: "text", nullable: true),
+                    LeaseUntil = table.Column<long>(type: "bigint", nullable: true),
+                    Run = table.Column<long>(type: "bigint", nullable: false),
+                    LastReply = table.Column<string>(type: "text", nullable: true),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    SentAt = table.Column<long>(type: "bigint", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -173,15 +160,15 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "shop",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "INTEGER", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", nullable: false),
-                    Address = table.Column<string>(type: "TEXT", nullable: false),
-                    Phone = table.Column<string>(type: "TEXT", nullable: false),
-                    ReplyTo = table.Column<string>(type: "TEXT", nullable: false),
-                    PublicBaseUrl = table.Column<string>(type: "TEXT", nullable: false),
-                    TimeZone = table.Column<string>(type: "TEXT", nullable: false),
-                    StatementText = table.Column<string>(type: "TEXT", nullable: false),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<int>(type: "integer", nullable: false),
+                    Name = table.Column<string>(type: "text", nullable: false),
+                    Address = table.Column<string>(type: "text", nullable: false),
+                    Phone = table.Column<string>(type: "text", nullable: false),
+                    ReplyTo = table.Column<string>(type: "text", nullable: false),
+                    PublicBaseUrl = table.Column<string>(type: "text", nullable: false),
+                    TimeZone = table.Column<string>(type: "text", nullable: false),
+                    StatementText = table.Column<string>(type: "text", nullable: false),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -193,11 +180,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "view_count",
                 columns: table => new
                 {
-                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Count = table.Column<int>(type: "INTEGER", nullable: false),
-                    FirstAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    LastAt = table.Column<long>(type: "INTEGER", nullable: false)
+                    InvitationId = table.Column<Guid>(type: "uuid", nullable: false),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Count = table.Column<int>(type: "integer", nullable: false),
+                    FirstAt = table.Column<long>(type: "bigint", nullable: false),
+                    LastAt = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -208,11 +195,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetRoleClaims",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "INTEGER", nullable: false)
-                        .Annotation("Sqlite:Autoincrement", true),
-                    RoleId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    ClaimType = table.Column<string>(type: "TEXT", nullable: true),
-                    ClaimValue = table.Column<string>(type: "TEXT", nullable: true)
+                    Id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    RoleId = table.Column<Guid>(type: "uuid", nullable: false),
+                    ClaimType = table.Column<string>(type: "text", nullable: true),
+                    ClaimValue = table.Column<string>(type: "text", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -229,11 +216,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetUserClaims",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "INTEGER", nullable: false)
-                        .Annotation("Sqlite:Autoincrement", true),
-                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    ClaimType = table.Column<string>(type: "TEXT", nullable: true),
-                    ClaimValue = table.Column<string>(type: "TEXT", nullable: true)
+                    Id = table.Column<int>(type: "integer", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
+                    ClaimType = table.Column<string>(type: "text", nullable: true),
+                    ClaimValue = table.Column<string>(type: "text", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -250,10 +237,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetUserLogins",
                 columns: table => new
                 {
-                    LoginProvider = table.Column<string>(type: "TEXT", nullable: false),
-                    ProviderKey = table.Column<string>(type: "TEXT", nullable: false),
-                    ProviderDisplayName = table.Column<string>(type: "TEXT", nullable: true),
-                    UserId = table.Column<Guid>(type: "TEXT", nullable: false)
+                    LoginProvider = table.Column<string>(type: "text", nullable: false),
+                    ProviderKey = table.Column<string>(type: "text", nullable: false),
+                    ProviderDisplayName = table.Column<string>(type: "text", nullable: true),
+                    UserId = table.Column<Guid>(type: "uuid", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -270,8 +257,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetUserRoles",
                 columns: table => new
                 {
-                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    RoleId = table.Column<Guid>(type: "TEXT", nullable: false)
+                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
+                    RoleId = table.Column<Guid>(type: "uuid", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -294,10 +281,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "AspNetUserTokens",
                 columns: table => new
                 {
-                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    LoginProvider = table.Column<string>(type: "TEXT", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", nullable: false),
-                    Value = table.Column<string>(type: "TEXT", nullable: true)
+                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
+                    LoginProvider = table.Column<string>(type: "text", nullable: false),
+                    Name = table.Column<string>(type: "text", nullable: false),
+                    Value = table.Column<string>(type: "text", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -314,16 +301,16 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "orders",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Number = table.Column<int>(type: "INTEGER", nullable: false),
-                    Title = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
-                    ClientId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    InHandsDate = table.Column<DateOnly>(type: "TEXT", nullable: true),
-                    ApproveByDate = table.Column<DateOnly>(type: "TEXT", nullable: true),
-                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    Notes = table.Column<string>(type: "TEXT", nullable: false),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    Title = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    ClientId = table.Column<Guid>(type: "uuid", nullable: false),
+                    InHandsDate = table.Column<DateOnly>(type: "date", nullable: true),
+                    ApproveByDate = table.Column<DateOnly>(type: "date", nullable: true),
+                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    Notes = table.Column<string>(type: "text", nullable: false),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -340,12 +327,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "order_line",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Position = table.Column<int>(type: "INTEGER", nullable: false),
-                    GarmentId = table.Column<string>(type: "TEXT", nullable: false),
-                    ColourId = table.Column<string>(type: "TEXT", nullable: false),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Position = table.Column<int>(type: "integer", nullable: false),
+                    GarmentId = table.Column<string>(type: "text", nullable: false),
+                    ColourId = table.Column<string>(type: "text", nullable: false),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -362,24 +349,24 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "order_print",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Position = table.Column<int>(type: "INTEGER", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", nullable: false),
-                    ArtSha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    ArtFileName = table.Column<string>(type: "TEXT", nullable: false),
-                    ArtMediaType = table.Column<string>(type: "TEXT", nullable: false),
-                    Place = table.Column<string>(type: "TEXT", nullable: false),
-                    FromSeamUm = table.Column<int>(type: "INTEGER", nullable: false),
-                    FromCentreUm = table.Column<int>(type: "INTEGER", nullable: false),
-                    WidthUm = table.Column<int>(type: "INTEGER", nullable: false),
-                    Method = table.Column<string>(type: "TEXT", nullable: false),
-                    Background = table.Column<string>(type: "TEXT", nullable: false),
-                    Inks = table.Column<string>(type: "TEXT", nullable: false),
-                    Base = table.Column<string>(type: "TEXT", nullable: false),
-                    SizeGroup = table.Column<string>(type: "TEXT", nullable: false),
-                    Words = table.Column<string>(type: "TEXT", nullable: false),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Position = table.Column<int>(type: "integer", nullable: false),
+                    Name = table.Column<string>(type: "text", nullable: false),
+                    ArtSha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    ArtFileName = table.Column<string>(type: "text", nullable: false),
+                    ArtMediaType = table.Column<string>(type: "text", nullable: false),
+                    Place = table.Column<string>(type: "text", nullable: false),
+                    FromSeamUm = table.Column<int>(type: "integer", nullable: false),
+                    FromCentreUm = table.Column<int>(type: "integer", nullable: false),
+                    WidthUm = table.Column<int>(type: "integer", nullable: false),
+                    Method = table.Column<string>(type: "text", nullable: false),
+                    Background = table.Column<string>(type: "text", nullable: false),
+                    Inks = table.Column<string>(type: "text", nullable: false),
+                    Base = table.Column<string>(type: "text", nullable: false),
+                    SizeGroup = table.Column<string>(type: "text", nullable: false),
+                    Words = table.Column<string>(type: "text", nullable: false),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -397,23 +384,23 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "proof_version",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Number = table.Column<int>(type: "INTEGER", nullable: false),
-                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    RequestJson = table.Column<string>(type: "TEXT", nullable: false),
-                    ManifestBytes = table.Column<byte[]>(type: "BLOB", nullable: true),
-                    ManifestSha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
-                    FreezeLeafIndex = table.Column<long>(type: "INTEGER", nullable: true),
-                    StatementTexts = table.Column<string>(type: "TEXT", nullable: false),
-                    FindingsJson = table.Column<string>(type: "TEXT", nullable: false),
-                    Error = table.Column<string>(type: "TEXT", nullable: true),
-                    CreatedBy = table.Column<string>(type: "TEXT", nullable: false),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    FrozenAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    SentAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    DecidedAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    RequestJson = table.Column<string>(type: "text", nullable: false),
+                    ManifestBytes = table.Column<byte[]>(type: "bytea", nullable: true),
+                    ManifestSha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    FreezeLeafIndex = table.Column<long>(type: "bigint", nullable: true),
+                    StatementTexts = table.Column<string>(type: "text", nullable: false),
+                    FindingsJson = table.Column<string>(type: "text", nullable: false),
+                    Error = table.Column<string>(type: "text", nullable: true),
+                    CreatedBy = table.Column<string>(type: "text", nullable: false),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    FrozenAt = table.Column<long>(type: "bigint", nullable: true),
+                    SentAt = table.Column<long>(type: "bigint", nullable: true),
+                    DecidedAt = table.Column<long>(type: "bigint", nullable: true),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -431,11 +418,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "line_count",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    LineId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Position = table.Column<int>(type: "INTEGER", nullable: false),
-                    Size = table.Column<string>(type: "TEXT", nullable: false),
-                    Count = table.Column<int>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    LineId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Position = table.Column<int>(type: "integer", nullable: false),
+                    Size = table.Column<string>(type: "text", nullable: false),
+                    Count = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -453,18 +440,18 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "invitation",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Purpose = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    TokenSha256 = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
-                    RecipientName = table.Column<string>(type: "TEXT", nullable: false),
-                    Locale = table.Column<string>(type: "TEXT", nullable: false),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    ExpiresAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    RevokedAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Purpose = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    TokenSha256 = table.Column<byte[]>(type: "bytea", nullable: false),
+                    Recipient = table.Column<string>(type: "text", nullable: false),
+                    RecipientName = table.Column<string>(type: "text", nullable: false),
+                    Locale = table.Column<string>(type: "text", nullable: false),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    ExpiresAt = table.Column<long>(type: "bigint", nullable: false),
+                    RevokedAt = table.Column<long>(type: "bigint", nullable: true),
+                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -488,22 +475,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "render_work",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    Priority = table.Column<int>(type: "INTEGER", nullable: false),
-                    Attempts = table.Column<int>(type: "INTEGER", nullable: false),
-                    NotBefore = table.Column<long>(type: "INTEGER", nullable: false),
-                    LeaseOwner = table.Column<string>(type: "TEXT", nullable: true),
-                    LeaseUntil = table.Column<long>(type: "INTEGER", nullable: true),
-                    Run = table.Column<long>(type: "INTEGER", nullable: false),
-                    CancelRequested = table.Column<bool>(type: "INTEGER", nullable: false),
-                    Stage = table.Column<string>(type: "TEXT", nullable: false),
-                    PercentDone = table.Column<int>(type: "INTEGER", nullable: false),
-                    ProgressNumber = table.Column<long>(type: "INTEGER", nullable: false),
-                    Error = table.Column<string>(type: "TEXT", nullable: true),
-                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    FinishedAt = table.Column<long>(type: "INTEGER", nullable: true)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    Priority = table.Column<int>(type: "integer", nullable: false),
+                    Attempts = table.Column<int>(type: "integer", nullable: false),
+                    NotBefore = table.Column<long>(type: "bigint", nullable: false),
+                    LeaseOwner = table.Column<string>(type: "text", nullable: true),
+                    LeaseUntil = table.Column<long>(type: "bigint", nullable: true),
+                    Run = table.Column<long>(type: "bigint", nullable: false),
+                    CancelRequested = table.Column<bool>(type: "boolean", nullable: false),
+                    Stage = table.Column<string>(type: "text", nullable: false),
+                    PercentDone = table.Column<int>(type: "integer", nullable: false),
+                    ProgressNumber = table.Column<long>(type: "bigint", nullable: false),
+                    Error = table.Column<string>(type: "text", nullable: true),
+                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
+                    FinishedAt = table.Column<long>(type: "bigint", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -520,14 +507,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "version_file",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    Path = table.Column<string>(type: "TEXT", nullable: false),
-                    Role = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    MediaType = table.Column<string>(type: "TEXT", nullable: false),
-                    Bytes = table.Column<long>(type: "INTEGER", nullable: false),
-                    Sha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    Sha512 = table.Column<string>(type: "TEXT", maxLength: 128, nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Path = table.Column<string>(type: "text", nullable: false),
+                    Role = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    MediaType = table.Column<string>(type: "text", nullable: false),
+                    Bytes = table.Column<long>(type: "bigint", nullable: false),
+                    Sha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Sha512 = table.Column<string>(type: "character varying(128)", maxLength: 128, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -544,22 +531,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "decision",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: true),
-                    Kind = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    Nonce = table.Column<string>(type: "TEXT", nullable: false),
-                    TypedName = table.Column<string>(type: "TEXT", nullable: false),
-                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
-                    EvidenceLevel = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
-                    Comment = table.Column<string>(type: "TEXT", nullable: false),
-                    ManifestSha256 = table.Column<string>(type: "TEXT", nullable: false),
-                    StatementBytes = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    StatementSha256 = table.Column<string>(type: "TEXT", nullable: false),
-                    StatementText = table.Column<string>(type: "TEXT", nullable: false),
-                    LeafIndex = table.Column<long>(type: "INTEGER", nullable: false),
-                    At = table.Column<long>(type: "INTEGER", nullable: false)
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    InvitationId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Kind = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    Nonce = table.Column<string>(type: "text", nullable: false),
+                    TypedName = table.Column<string>(type: "text", nullable: false),
+                    Recipient = table.Column<string>(type: "text", nullable: false),
+                    EvidenceLevel = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
+                    Comment = table.Column<string>(type: "text", nullable: false),
+                    ManifestSha256 = table.Column<string>(type: "text", nullable: false),
+                    StatementBytes = table.Column<byte[]>(type: "bytea", nullable: false),
+                    StatementSha256 = table.Column<string>(type: "text", nullable: false),
+                    StatementText = table.Column<string>(type: "text", nullable: false),
+                    LeafIndex = table.Column<long>(type: "bigint", nullable: false),
+                    At = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -594,8 +581,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                 name: "decision_slot",
                 columns: table => new
                 {
-                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    DecisionId = table.Column<Guid>(type: "TEXT", nullable: false)
+                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
+                    DecisionId = table.Column<Guid>(type: "uuid", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -805,9 +792,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 
             migrationBuilder.DropTable(
                 name: "audit_event");
-
-            migrationBuilder.DropTable(
-                name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
                 name: "decision_slot");

@@ -1,10 +1,9 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 
 #nullable disable
 
-namespace ProofDesk.Adapters.Database.Migrations.Postgres
+namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 {
     /// <inheritdoc />
     public partial class First : Migration
@@ -16,10 +15,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetRoles",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Name = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    NormalizedName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    ConcurrencyStamp = table.Column<string>(type: "text", nullable: true)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    NormalizedName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    ConcurrencyStamp = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -30,22 +29,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetUsers",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    DisplayName = table.Column<string>(type: "text", nullable: false),
-                    UserName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    NormalizedUserName = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    Email = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    NormalizedEmail = table.Column<string>(type: "character varying(256)", maxLength: 256, nullable: true),
-                    EmailConfirmed = table.Column<bool>(type: "boolean", nullable: false),
-                    PasswordHash = table.Column<string>(type: "text", nullable: true),
-                    SecurityStamp = table.Column<string>(type: "text", nullable: true),
-                    ConcurrencyStamp = table.Column<string>(type: "text", nullable: true),
-                    PhoneNumber = table.Column<string>(type: "text", nullable: true),
-                    PhoneNumberConfirmed = table.Column<bool>(type: "boolean", nullable: false),
-                    TwoFactorEnabled = table.Column<bool>(type: "boolean", nullable: false),
-                    LockoutEnd = table.Column<long>(type: "bigint", nullable: true),
-                    LockoutEnabled = table.Column<bool>(type: "boolean", nullable: false),
-                    AccessFailedCount = table.Column<int>(type: "integer", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    DisplayName = table.Column<string>(type: "TEXT", nullable: false),
+                    UserName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    NormalizedUserName = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    Email = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    NormalizedEmail = table.Column<string>(type: "TEXT", maxLength: 256, nullable: true),
+                    EmailConfirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    PasswordHash = table.Column<string>(type: "TEXT", nullable: true),
+                    SecurityStamp = table.Column<string>(type: "TEXT", nullable: true),
+                    ConcurrencyStamp = table.Column<string>(type: "TEXT", nullable: true),
+                    PhoneNumber = table.Column<string>(type: "TEXT", nullable: true),
+                    PhoneNumberConfirmed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    TwoFactorEnabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    LockoutEnd = table.Column<long>(type: "INTEGER", nullable: true),
+                    LockoutEnabled = table.Column<bool>(type: "INTEGER", nullable: false),
+                    AccessFailedCount = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -56,12 +55,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "audit_event",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    At = table.Column<long>(type: "bigint", nullable: false),
-                    Actor = table.Column<string>(type: "text", nullable: false),
-                    Action = table.Column<string>(type: "text", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: true),
-                    Detail = table.Column<string>(type: "text", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Actor = table.Column<string>(type: "TEXT", nullable: false),
+                    Action = table.Column<string>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Detail = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -72,12 +71,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "client",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Name = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
-                    Email = table.Column<string>(type: "character varying(320)", maxLength: 320, nullable: false),
-                    Phone = table.Column<string>(type: "text", nullable: false),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    Email = table.Column<string>(type: "TEXT", maxLength: 320, nullable: false),
+                    Phone = table.Column<string>(type: "TEXT", nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -85,26 +84,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 });
 
             migrationBuilder.CreateTable(
-                name: "DataProtectionKeys",
-                columns: table => new
-                {
-                    Id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    FriendlyName = table.Column<string>(type: "text", nullable: true),
-                    Xml = table.Column<string>(type: "text", nullable: true)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("PK_DataProtectionKeys", x => x.Id);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "log_checkpoint",
                 columns: table => new
                 {
-                    Size = table.Column<long>(type: "bigint", nullable: false),
-                    Note = table.Column<string>(type: "text", nullable: false),
-                    At = table.Column<long>(type: "bigint", nullable: false)
+                    Size = table.Column<long>(type: "INTEGER", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -115,9 +100,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "log_head",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "integer", nullable: false),
-                    Size = table.Column<long>(type: "bigint", nullable: false),
-                    LastAt = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<int>(type: "INTEGER", nullable: false),
+                    Size = table.Column<long>(type: "INTEGER", nullable: false),
+                    LastAt = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -129,12 +114,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "log_leaf",
                 columns: table => new
                 {
-                    Index = table.Column<long>(type: "bigint", nullable: false),
-                    Kind = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    LeafHash = table.Column<byte[]>(type: "bytea", nullable: false),
-                    EventSha256 = table.Column<string>(type: "text", nullable: false),
-                    Ref = table.Column<Guid>(type: "uuid", nullable: false),
-                    At = table.Column<long>(type: "bigint", nullable: false)
+                    Index = table.Column<long>(type: "INTEGER", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    LeafHash = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    EventSha256 = table.Column<string>(type: "TEXT", nullable: false),
+                    Ref = table.Column<Guid>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -146,24 +131,24 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "outbox_mail",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: true),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: true),
-                    InvitationId = table.Column<Guid>(type: "uuid", nullable: true),
-                    DecisionId = table.Column<Guid>(type: "uuid", nullable: true),
-                    Kind = table.Column<string>(type: "text", nullable: false),
-                    Recipient = table.Column<string>(type: "text", nullable: false),
-                    Subject = table.Column<string>(type: "text", nullable: false),
-                    SealedMime = table.Column<byte[]>(type: "bytea", nullable: true),
-                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    Attempts = table.Column<int>(type: "integer", nullable: false),
-                    NextAttemptAt = table.Column<long>(type: "bigint", nullable: false),
-                    LeaseOwner = table.Column<string>(type: "text", nullable: true),
-                    LeaseUntil = table.Column<long>(type: "bigint", nullable: true),
-                    Run = table.Column<long>(type: "bigint", nullable: false),
-                    LastReply = table.Column<string>(type: "text", nullable: true),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    SentAt = table.Column<long>(type: "bigint", nullable: true)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    DecisionId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
+                    Subject = table.Column<string>(type: "TEXT", nullable: false),
+                    SealedMime = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    Attempts = table.Column<int>(type: "INTEGER", nullable: false),
+                    NextAttemptAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    LeaseOwner = table.Column<string>(type: "TEXT", nullable: true),
+                    LeaseUntil = table.Column<long>(type: "INTEGER", nullable: true),
+                    Run = table.Column<long>(type: "INTEGER", nullable: false),
+                    LastReply = table.Column<string>(type: "TEXT", nullable: true),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    SentAt = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -174,15 +159,15 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "shop",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "integer", nullable: false),
-                    Name = table.Column<string>(type: "text", nullable: false),
-                    Address = table.Column<string>(type: "text", nullable: false),
-                    Phone = table.Column<string>(type: "text", nullable: false),
-                    ReplyTo = table.Column<string>(type: "text", nullable: false),
-                    PublicBaseUrl = table.Column<string>(type: "text", nullable: false),
-                    TimeZone = table.Column<string>(type: "text", nullable: false),
-                    StatementText = table.Column<string>(type: "text", nullable: false),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<int>(type: "INTEGER", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Address = table.Column<string>(type: "TEXT", nullable: false),
+                    Phone = table.Column<string>(type: "TEXT", nullable: false),
+                    ReplyTo = table.Column<string>(type: "TEXT", nullable: false),
+                    PublicBaseUrl = table.Column<string>(type: "TEXT", nullable: false),
+                    TimeZone = table.Column<string>(type: "TEXT", nullable: false),
+                    StatementText = table.Column<string>(type: "TEXT", nullable: false),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -194,11 +179,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "view_count",
                 columns: table => new
                 {
-                    InvitationId = table.Column<Guid>(type: "uuid", nullable: false),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Count = table.Column<int>(type: "integer", nullable: false),
-                    FirstAt = table.Column<long>(type: "bigint", nullable: false),
-                    LastAt = table.Column<long>(type: "bigint", nullable: false)
+                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Count = table.Column<int>(type: "INTEGER", nullable: false),
+                    FirstAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    LastAt = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -209,11 +194,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetRoleClaims",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    RoleId = table.Column<Guid>(type: "uuid", nullable: false),
-                    ClaimType = table.Column<string>(type: "text", nullable: true),
-                    ClaimValue = table.Column<string>(type: "text", nullable: true)
+                    Id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    RoleId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ClaimType = table.Column<string>(type: "TEXT", nullable: true),
+                    ClaimValue = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -230,11 +215,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetUserClaims",
                 columns: table => new
                 {
-                    Id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
-                    ClaimType = table.Column<string>(type: "text", nullable: true),
-                    ClaimValue = table.Column<string>(type: "text", nullable: true)
+                    Id = table.Column<int>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ClaimType = table.Column<string>(type: "TEXT", nullable: true),
+                    ClaimValue = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -251,10 +236,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetUserLogins",
                 columns: table => new
                 {
-                    LoginProvider = table.Column<string>(type: "text", nullable: false),
-                    ProviderKey = table.Column<string>(type: "text", nullable: false),
-                    ProviderDisplayName = table.Column<string>(type: "text", nullable: true),
-                    UserId = table.Column<Guid>(type: "uuid", nullable: false)
+                    LoginProvider = table.Column<string>(type: "TEXT", nullable: false),
+                    ProviderKey = table.Column<string>(type: "TEXT", nullable: false),
+                    ProviderDisplayName = table.Column<string>(type: "TEXT", nullable: true),
+                    UserId = table.Column<Guid>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -271,8 +256,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetUserRoles",
                 columns: table => new
                 {
-                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
-                    RoleId = table.Column<Guid>(type: "uuid", nullable: false)
+                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    RoleId = table.Column<Guid>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -295,10 +280,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "AspNetUserTokens",
                 columns: table => new
                 {
-                    UserId = table.Column<Guid>(type: "uuid", nullable: false),
-                    LoginProvider = table.Column<string>(type: "text", nullable: false),
-                    Name = table.Column<string>(type: "text", nullable: false),
-                    Value = table.Column<string>(type: "text", nullable: true)
+                    UserId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    LoginProvider = table.Column<string>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Value = table.Column<string>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -315,16 +300,16 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "orders",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Number = table.Column<int>(type: "integer", nullable: false),
-                    Title = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
-                    ClientId = table.Column<Guid>(type: "uuid", nullable: false),
-                    InHandsDate = table.Column<DateOnly>(type: "date", nullable: true),
-                    ApproveByDate = table.Column<DateOnly>(type: "date", nullable: true),
-                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    Notes = table.Column<string>(type: "text", nullable: false),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Title = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    ClientId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    InHandsDate = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    ApproveByDate = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    Notes = table.Column<string>(type: "TEXT", nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -341,12 +326,12 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "order_line",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Position = table.Column<int>(type: "integer", nullable: false),
-                    GarmentId = table.Column<string>(type: "text", nullable: false),
-                    ColourId = table.Column<string>(type: "text", nullable: false),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Position = table.Column<int>(type: "INTEGER", nullable: false),
+                    GarmentId = table.Column<string>(type: "TEXT", nullable: false),
+                    ColourId = table.Column<string>(type: "TEXT", nullable: false),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -363,24 +348,24 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "order_print",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Position = table.Column<int>(type: "integer", nullable: false),
-                    Name = table.Column<string>(type: "text", nullable: false),
-                    ArtSha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    ArtFileName = table.Column<string>(type: "text", nullable: false),
-                    ArtMediaType = table.Column<string>(type: "text", nullable: false),
-                    Place = table.Column<string>(type: "text", nullable: false),
-                    FromSeamUm = table.Column<int>(type: "integer", nullable: false),
-                    FromCentreUm = table.Column<int>(type: "integer", nullable: false),
-                    WidthUm = table.Column<int>(type: "integer", nullable: false),
-                    Method = table.Column<string>(type: "text", nullable: false),
-                    Background = table.Column<string>(type: "text", nullable: false),
-                    Inks = table.Column<string>(type: "text", nullable: false),
-                    Base = table.Column<string>(type: "text", nullable: false),
-                    SizeGroup = table.Column<string>(type: "text", nullable: false),
-                    Words = table.Column<string>(type: "text", nullable: false),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Position = table.Column<int>(type: "INTEGER", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    ArtSha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    ArtFileName = table.Column<string>(type: "TEXT", nullable: false),
+                    ArtMediaType = table.Column<string>(type: "TEXT", nullable: false),
+                    Place = table.Column<string>(type: "TEXT", nullable: false),
+                    FromSeamUm = table.Column<int>(type: "INTEGER", nullable: false),
+                    FromCentreUm = table.Column<int>(type: "INTEGER", nullable: false),
+                    WidthUm = table.Column<int>(type: "INTEGER", nullable: false),
+                    Method = table.Column<string>(type: "TEXT", nullable: false),
+                    Background = table.Column<string>(type: "TEXT", nullable: false),
+                    Inks = table.Column<string>(type: "TEXT", nullable: false),
+                    Base = table.Column<string>(type: "TEXT", nullable: false),
+                    SizeGroup = table.Column<string>(type: "TEXT", nullable: false),
+                    Words = table.Column<string>(type: "TEXT", nullable: false),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -398,23 +383,23 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "proof_version",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Number = table.Column<int>(type: "integer", nullable: false),
-                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    RequestJson = table.Column<string>(type: "text", nullable: false),
-                    ManifestBytes = table.Column<byte[]>(type: "bytea", nullable: true),
-                    ManifestSha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
-                    FreezeLeafIndex = table.Column<long>(type: "bigint", nullable: true),
-                    StatementTexts = table.Column<string>(type: "text", nullable: false),
-                    FindingsJson = table.Column<string>(type: "text", nullable: false),
-                    Error = table.Column<string>(type: "text", nullable: true),
-                    CreatedBy = table.Column<string>(type: "text", nullable: false),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    FrozenAt = table.Column<long>(type: "bigint", nullable: true),
-                    SentAt = table.Column<long>(type: "bigint", nullable: true),
-                    DecidedAt = table.Column<long>(type: "bigint", nullable: true),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    RequestJson = table.Column<string>(type: "TEXT", nullable: false),
+                    ManifestBytes = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    ManifestSha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    FreezeLeafIndex = table.Column<long>(type: "INTEGER", nullable: true),
+                    StatementTexts = table.Column<string>(type: "TEXT", nullable: false),
+                    FindingsJson = table.Column<string>(type: "TEXT", nullable: false),
+                    Error = table.Column<string>(type: "TEXT", nullable: true),
+                    CreatedBy = table.Column<string>(type: "TEXT", nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    FrozenAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    SentAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    DecidedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -432,11 +417,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "line_count",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    LineId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Position = table.Column<int>(type: "integer", nullable: false),
-                    Size = table.Column<string>(type: "text", nullable: false),
-                    Count = table.Column<int>(type: "integer", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    LineId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Position = table.Column<int>(type: "INTEGER", nullable: false),
+                    Size = table.Column<string>(type: "TEXT", nullable: false),
+                    Count = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -454,18 +439,18 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "invitation",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Purpose = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    TokenSha256 = table.Column<byte[]>(type: "bytea", nullable: false),
-                    Recipient = table.Column<string>(type: "text", nullable: false),
-                    RecipientName = table.Column<string>(type: "text", nullable: false),
-                    Locale = table.Column<string>(type: "text", nullable: false),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    ExpiresAt = table.Column<long>(type: "bigint", nullable: false),
-                    RevokedAt = table.Column<long>(type: "bigint", nullable: true),
-                    RowVersion = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Purpose = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    TokenSha256 = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
+                    RecipientName = table.Column<string>(type: "TEXT", nullable: false),
+                    Locale = table.Column<string>(type: "TEXT", nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    ExpiresAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RevokedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    RowVersion = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -489,22 +474,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "render_work",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    State = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    Priority = table.Column<int>(type: "integer", nullable: false),
-                    Attempts = table.Column<int>(type: "integer", nullable: false),
-                    NotBefore = table.Column<long>(type: "bigint", nullable: false),
-                    LeaseOwner = table.Column<string>(type: "text", nullable: true),
-                    LeaseUntil = table.Column<long>(type: "bigint", nullable: true),
-                    Run = table.Column<long>(type: "bigint", nullable: false),
-                    CancelRequested = table.Column<bool>(type: "boolean", nullable: false),
-                    Stage = table.Column<string>(type: "text", nullable: false),
-                    PercentDone = table.Column<int>(type: "integer", nullable: false),
-                    ProgressNumber = table.Column<long>(type: "bigint", nullable: false),
-                    Error = table.Column<string>(type: "text", nullable: true),
-                    CreatedAt = table.Column<long>(type: "bigint", nullable: false),
-                    FinishedAt = table.Column<long>(type: "bigint", nullable: true)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    Priority = table.Column<int>(type: "INTEGER", nullable: false),
+                    Attempts = table.Column<int>(type: "INTEGER", nullable: false),
+                    NotBefore = table.Column<long>(type: "INTEGER", nullable: false),
+                    LeaseOwner = table.Column<string>(type: "TEXT", nullable: true),
+                    LeaseUntil = table.Column<long>(type: "INTEGER", nullable: true),
+                    Run = table.Column<long>(type: "INTEGER", nullable: false),
+                    CancelRequested = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Stage = table.Column<string>(type: "TEXT", nullable: false),
+                    PercentDone = table.Column<int>(type: "INTEGER", nullable: false),
+                    ProgressNumber = table.Column<long>(type: "INTEGER", nullable: false),
+                    Error = table.Column<string>(type: "TEXT", nullable: true),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    FinishedAt = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -521,14 +506,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "version_file",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Path = table.Column<string>(type: "text", nullable: false),
-                    Role = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    MediaType = table.Column<string>(type: "text", nullable: false),
-                    Bytes = table.Column<long>(type: "bigint", nullable: false),
-                    Sha256 = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    Sha512 = table.Column<string>(type: "character varying(128)", maxLength: 128, nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Path = table.Column<string>(type: "TEXT", nullable: false),
+                    Role = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    MediaType = table.Column<string>(type: "TEXT", nullable: false),
+                    Bytes = table.Column<long>(type: "INTEGER", nullable: false),
+                    Sha256 = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Sha512 = table.Column<string>(type: "TEXT", maxLength: 128, nullable: false)
                 },
                 constraints: table =>
                 {
@@ -545,22 +530,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "decision",
                 columns: table => new
                 {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OrderId = table.Column<Guid>(type: "uuid", nullable: false),
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    InvitationId = table.Column<Guid>(type: "uuid", nullable: true),
-                    Kind = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    Nonce = table.Column<string>(type: "text", nullable: false),
-                    TypedName = table.Column<string>(type: "text", nullable: false),
-                    Recipient = table.Column<string>(type: "text", nullable: false),
-                    EvidenceLevel = table.Column<string>(type: "character varying(24)", maxLength: 24, nullable: false),
-                    Comment = table.Column<string>(type: "text", nullable: false),
-                    ManifestSha256 = table.Column<string>(type: "text", nullable: false),
-                    StatementBytes = table.Column<byte[]>(type: "bytea", nullable: false),
-                    StatementSha256 = table.Column<string>(type: "text", nullable: false),
-                    StatementText = table.Column<string>(type: "text", nullable: false),
-                    LeafIndex = table.Column<long>(type: "bigint", nullable: false),
-                    At = table.Column<long>(type: "bigint", nullable: false)
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    InvitationId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    Nonce = table.Column<string>(type: "TEXT", nullable: false),
+                    TypedName = table.Column<string>(type: "TEXT", nullable: false),
+                    Recipient = table.Column<string>(type: "TEXT", nullable: false),
+                    EvidenceLevel = table.Column<string>(type: "TEXT", maxLength: 24, nullable: false),
+                    Comment = table.Column<string>(type: "TEXT", nullable: false),
+                    ManifestSha256 = table.Column<string>(type: "TEXT", nullable: false),
+                    StatementBytes = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    StatementSha256 = table.Column<string>(type: "TEXT", nullable: false),
+                    StatementText = table.Column<string>(type: "TEXT", nullable: false),
+                    LeafIndex = table.Column<long>(type: "INTEGER", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -595,8 +580,8 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                 name: "decision_slot",
                 columns: table => new
                 {
-                    VersionId = table.Column<Guid>(type: "uuid", nullable: false),
-                    DecisionId = table.Column<Guid>(type: "uuid", nullable: false)
+                    VersionId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    DecisionId = table.Column<Guid>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -806,9 +791,6 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
 
             migrationBuilder.DropTable(
                 name: "audit_event");
-
-            migrationBuilder.DropTable(
-                name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
                 name: "decision_slot");

@@ -1,0 +1,117 @@
+using Microsoft.Extensions.Logging;
+using ProofDesk.Adapters.Database;
+
+namespace ProofDesk.Adapters.Work;
+
+/// <summary>Claims one render, keeps its lease alive, freezes what comes out.</summary>
+internal sealed class RenderRunner(
+    RenderQueue queue,
+    Freezing freezing,
+    RenderHandler render,
+    TimeProvider time,
+    ILogger<RenderRunner> log
+)
+{
+    /// <summary>False when nothing is due.</summary>
+    public async Task<bool> RunOneAsync(string owner, CancellationToken stop)
+    {
+        var job = await queue.ClaimAsync(owner, stop);
+        if (job is null)
+        {
+            return false;
+        }
+        using var ended = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        var reports = new Reports();
+        var beating = BeatAsync(job, reports, ended);
+        try
+        {
+            var outcome = await render(job, reports, ended.Token);
+            await EndAsync(job, outcome, ended.Token);
+        }
+        catch (OperationCanceledException) when (ended.IsCancellationRequested)
+        {
+            if (!stop.IsCancellationRequested)
+            {
+                await queue.GiveUpAsync(job, RenderState.Cancelled, "cancelled", "[]", CancellationToken.None);
+            }
+            // A stopping process leaves the row to its lease; the next start takes it over at once.
+        }
+        catch (Exception failure)
+        {
+            log.LogError(failure, "render of version {Version} broke at try {Attempt}", job.VersionId, job.Attempt);
+            await queue.BrokenAsync(job, failure.Message, CancellationToken.None);
+        }
+        finally
+        {
+            await ended.CancelAsync();
+            await beating;
+        }
+        return true;
+    }
+
+    private async Task EndAsync(RenderJob job, RenderOutcome outcome, CancellationToken cancel)
+    {
+        switch (outcome)
+        {
+            case RenderOutcome.Done done:
+                await queue.ReportAsync(job, new RenderProgress("storing", 99), cancel);
+                if (!await freezing.FreezeAsync(job, done, cancel))
+                {
+                    await queue.GiveUpAsync(job, RenderState.Cancelled, "cancelled", "[]", CancellationToken.None);
+                }
+                break;
+            case RenderOutcome.Refused refused:
+                await queue.GiveUpAsync(
+                    job,
+                    RenderState.Failed,
+                    refused.Reason,
+                    refused.FindingsJson,
+                    CancellationToken.None
+                );
+                break;
+        }
+    }
+
+    // Writes the newest report at most twice a second, and at least each heartbeat so that the lease lives.
+    private async Task BeatAsync(RenderJob job, Reports reports, CancellationTokenSource ended)
+    {
+        var written = time.GetTimestamp();
+        RenderProgress? last = null;
+        try
+        {
+            while (!ended.IsCancellationRequested)
+            {
+                await Task.Delay(TimeSpan.FromMilliseconds(500), time, ended.Token);
+                var now = reports.Newest;
+                if (now == last && time.GetElapsedTime(written) < RenderQueue.Heartbeat)
+                {
+                    continue;
+                }
+                if (!await queue.ReportAsync(job, now == last ? null : now, ended.Token))
+                {
+                    await ended.CancelAsync();
+                }
+                (last, written) = (now, time.GetTimestamp());
+            }
+        }
+        catch (OperationCanceledException) { }
+        catch (Exception failure)
+        {
+            log.LogError(
+                failure,
+                "progress of version {Version} could not be written; the render is stopped",
+                job.VersionId
+            );
+            await ended.CancelAsync();
+        }
+    }
+
+    private sealed class Reports : IProgress<RenderProgress>
+    {
+        private RenderProgress? _newest;
+
+        public RenderProgress? Newest => Volatile.Read(ref _newest);
+
+        public void Report(RenderProgress value) => Volatile.Write(ref _newest, value);
+    }
+}
