@@ -18,9 +18,11 @@ internal static class InkMix
     /// </summary>
     internal const double ClothPerUm = 0.12;
 
-    // Without an interface nothing would keep a black film on a base above zero. The largest K/S allowed is that of a
-    // surface reflecting 0.012, the ki of the film inks: (1 - 0.012)^2 / (2 x 0.012) = 40.67.
+    // Without an interface nothing would keep a black film on a base above zero, nor a thick white one below the loss at
+    // the surface. Allowed are the K/S of a surface that reflects 0.012 (the ki of the film inks),
+    // (1 - 0.012)^2 / (2 x 0.012) = 40.67, down to that of the thickest white film, 0.90: 0.00556.
     private const double LargestKs = (1 - 0.012) * (1 - 0.012) / (2 * 0.012);
+    private const double SmallestKs = (1 - 0.90) * (1 - 0.90) / (2 * 0.90);
 
     internal static (Spectrum K, Spectrum S) Film(ImmutableArray<(double Amount, Pigment Pigment)> loads) =>
         Sum(loads, FilmPerUm);
@@ -28,7 +30,10 @@ internal static class InkMix
     internal static (Spectrum K, Spectrum S) InCloth(ImmutableArray<(double Amount, Pigment Pigment)> loads)
     {
         var (k, s) = Sum(loads, ClothPerUm);
-        return (k, Spectrum.Combine(k, s, (ki, si) => Math.Max(si, ki / LargestKs)));
+        return (
+            Spectrum.Combine(k, s, (ki, si) => Math.Max(ki, si * SmallestKs)),
+            Spectrum.Combine(k, s, (ki, si) => Math.Max(si, ki / LargestKs))
+        );
     }
 
     private static (Spectrum K, Spectrum S) Sum(ImmutableArray<(double Amount, Pigment Pigment)> loads, double perUm)

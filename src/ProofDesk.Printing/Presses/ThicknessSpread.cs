@@ -44,7 +44,7 @@ public sealed class ThicknessSpread
     }
 
     // Bisection on the regularised lower incomplete gamma function; called once a press setting, not per pixel.
-    private static double Quantile(double shape, double probability)
+    internal static double Quantile(double shape, double probability)
     {
         double low = 0,
             high = shape + 20 * Math.Sqrt(shape) + 20;
