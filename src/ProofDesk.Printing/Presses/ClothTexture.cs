@@ -12,19 +12,24 @@ namespace ProofDesk.Printing.Presses;
 internal sealed class ClothTexture
 {
     /// <summary>Light and shade of bare cloth and of cloth under ink, relative (a drawing choice).</summary>
-    private const float ShadeOfCloth = 0.10f;
-    private const float ShadeOfInk = 0.045f;
+    private const float ShadeOfPaleCloth = 0.09f;
+    private const float ShadeOfBlackCloth = 0.26f;
+    private const float ShadeOfInk = 0.05f;
 
     private const int Levels = 64;
-    private const int StreakCells = 512;
+    private const int StreakWidth = 2048;
+    private const int StreakHeight = 256;
 
     private readonly KnitTile _knit;
+    private readonly float _shadeOfCloth;
     private readonly byte[]? _streaks;
     private readonly float[][] _tints = [new float[Levels], new float[Levels], new float[Levels]];
 
     public ClothTexture(Ground ground, KnitTile knit, PictureScale scale, ViewingLight light, ulong seed)
     {
         _knit = knit;
+        var pale = Math.Sqrt(Tristimulus.Of(ground.Colour.Reflectance, light).Y / 100);
+        _shadeOfCloth = (float)(ShadeOfBlackCloth + (ShadeOfPaleCloth - ShadeOfBlackCloth) * Math.Min(1, pale));
         if (ground.Colour.HeatherFleck is not { } fleck)
             return;
         _streaks = Streaks(scale, seed ^ 0x4EA7);
@@ -42,7 +47,7 @@ internal sealed class ClothTexture
             var relief = _knit.Relief.AsSpan(tileY * _knit.Classes.CellsAcross + tileX);
             var end = Math.Min(shade.Length, i + run);
             for (var k = 0; i < end; i++, k++)
-                shade[i] = 1 + relief[k] * (ShadeOfCloth + ink[i] * (ShadeOfInk - ShadeOfCloth));
+                shade[i] = 1 + relief[k] * (_shadeOfCloth + ink[i] * (ShadeOfInk - _shadeOfCloth));
         }
     }
 
@@ -55,35 +60,30 @@ internal sealed class ClothTexture
             return;
         }
         var tints = _tints[channel];
-        // Rows of the streak tile are turned from one repeat to the next, so that repeats do not show.
+        // A repeat downwards is moved sideways, so that repeats do not show; streaks are one yarn high, so none is cut.
+        var turn = (int)(SeededNoise.Hash(_knit.Seed, 7, y >> 8) & (StreakWidth - 1));
+        var streaks = _streaks.AsSpan((y & (StreakHeight - 1)) * StreakWidth, StreakWidth);
         for (var i = 0; i < tint.Length; i++)
-        {
-            var block = (x + i) >> 9;
-            var turn = (int)(SeededNoise.Hash(_knit.Seed, block, y >> 9) & 511);
-            tint[i] = tints[_streaks[((y + turn) & 511) * StreakCells + ((x + i + (turn * 7)) & 511)]];
-        }
+            tint[i] = tints[streaks[(x + i + turn) & (StreakWidth - 1)]];
     }
 
     /// <summary>Level of dark fibre for each cell of a tile, equal areas, mostly calm with darker streaks.</summary>
     private static byte[] Streaks(PictureScale scale, ulong seed)
     {
-        var noise = new float[StreakCells * StreakCells];
+        var noise = new float[StreakWidth * StreakHeight];
         for (var i = 0; i < noise.Length; i++)
-            noise[i] = (float)SeededNoise.Uniform(seed, i & 511, i >> 9);
+            noise[i] = (float)SeededNoise.Uniform(seed, i % StreakWidth, i / StreakWidth);
         // Long and short fibres: running means of 3.5 mm and 1.2 mm along the course, one yarn high.
         var along = Row(noise, (int)Math.Round(3.5 / scale.CellMm));
         var shorter = Row(noise, (int)Math.Round(1.2 / scale.CellMm));
         var value = new float[noise.Length];
-        for (var y = 0; y < StreakCells; y++)
-        for (var x = 0; x < StreakCells; x++)
+        for (var y = 0; y < StreakHeight; y++)
+        for (var x = 0; x < StreakWidth; x++)
         {
-            var i = y * StreakCells + x;
-            var above = ((y + 1) & 511) * StreakCells + x;
-            value[i] =
-                along[i]
-                + 0.7f * along[above]
-                + 0.5f * shorter[((y * 7 + 3) & 511) * StreakCells + x]
-                + 0.1f * noise[i];
+            var i = y * StreakWidth + x;
+            var above = (y + 1) % StreakHeight * StreakWidth + x;
+            var elsewhere = (y * 7 + 3) % StreakHeight * StreakWidth + x;
+            value[i] = along[i] + 0.7f * along[above] + 0.7f * shorter[elsewhere] + 0.4f * noise[i];
         }
         var order = new int[value.Length];
         for (var i = 0; i < order.Length; i++)
@@ -99,24 +99,24 @@ internal sealed class ClothTexture
     private static float[] Row(float[] source, int length)
     {
         var result = new float[source.Length];
-        for (var y = 0; y < StreakCells; y++)
+        for (var y = 0; y < StreakHeight; y++)
         {
-            var row = source.AsSpan(y * StreakCells, StreakCells);
+            var row = source.AsSpan(y * StreakWidth, StreakWidth);
             // Sums start anew in each row and are short, so rounding stays the same on every machine.
             float sum = 0;
             for (var i = 0; i < length; i++)
                 sum += row[i];
-            for (var x = 0; x < StreakCells; x++)
+            for (var x = 0; x < StreakWidth; x++)
             {
-                result[y * StreakCells + x] = (sum / length - 0.5f) * MathF.Sqrt(length);
-                sum += row[(x + length) & 511] - row[x];
+                result[y * StreakWidth + x] = (sum / length - 0.5f) * MathF.Sqrt(length);
+                sum += row[(x + length) % StreakWidth] - row[x];
             }
         }
         return result;
     }
 
     /// <summary>
-    /// Local share of dark fibre from near none to about twice the mean (a Gamma-like spread), colour by Stearns and Noechel 1944,
+    /// Local share of dark fibre from about half the mean to about twice, colour by Stearns and Noechel 1944,
     /// scaled so that the mean over all levels is the cloth's own colour.
     /// </summary>
     private void FillTints(HeatherFleck fleck, ViewingLight light)
@@ -125,7 +125,7 @@ internal sealed class ClothTexture
         {
             var rank = (level + 0.5) / Levels;
             // Exponential-like quantile with mean 1: many calm places, few dark streaks.
-            var relative = 0.45 - 0.55 * Math.Log(1 - rank);
+            var relative = 0.6 - 0.4 * Math.Log(1 - rank);
             var share = Math.Clamp(fleck.DarkShare * relative, 0, 1);
             var xyz = Tristimulus.Of(StearnsNoechel.Blend(fleck.PaleFibre, fleck.DarkFibre, share), light);
             (_tints[0][level], _tints[1][level], _tints[2][level]) = ((float)xyz.X, (float)xyz.Y, (float)xyz.Z);

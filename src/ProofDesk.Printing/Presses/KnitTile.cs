@@ -34,7 +34,7 @@ internal sealed class KnitTile
         var down = (int)Math.Round(courses * knit.CoursePitchMm / scale.CellMm);
         var soft = SoftNoise(across, down, knit.WalePitchMm / scale.CellMm / 4, seed);
         var (width, height) = (across * scale.CellWidth, down * scale.CellHeight);
-        var bucket = BareBuckets(width, height, bareShares, seed + 1);
+        var bucket = BareBuckets(width, height, wales, bareShares, seed + 1);
         var thickness = Thickness(width, height, scale, wales, courses, soft, across, seed + 2);
         var classes = Ranked(thickness, bucket, bareShares.Length + 1);
         return new(
@@ -107,16 +107,26 @@ internal sealed class KnitTile
         return result;
     }
 
-    /// <summary>Fibres that stand through: short slanted strokes, two film pixels wide. Buckets cover exactly the shares.</summary>
-    private static byte[] BareBuckets(int width, int height, ReadOnlySpan<double> shares, ulong seed)
+    /// <summary>
+    /// Fibres that stand through: hair-thin strokes that follow the legs of the stitches. Buckets cover exactly the shares.
+    /// </summary>
+    private static byte[] BareBuckets(int width, int height, int wales, ReadOnlySpan<double> shares, ulong seed)
     {
         var buckets = new byte[width * height];
         if (shares.Length == 0)
             return buckets;
         var value = new ushort[buckets.Length];
-        for (var y = 0; y < height; y++)
         for (var x = 0; x < width; x++)
-            value[y * width + x] = (ushort)(SeededNoise.Hash(seed, (x + y / 4) / 2, y / 7) >> 48);
+        {
+            var lean = (long)Math.Floor((x + 0.5) * wales * 2 / width) % 2 == 0 ? 1 : -1;
+            for (var y = 0; y < height; y++)
+            {
+                var along = x + lean * (y / 3);
+                var single = SeededNoise.Hash(seed, along, (y + 5 * (along & 7)) / 11) >> 50;
+                var tuft = SeededNoise.Hash(seed + 9, along >> 4, y / 40) >> 51;
+                value[y * width + x] = (ushort)(3 * single + tuft / 4);
+            }
+        }
         var starts = Starts(value, _ => true);
         for (var i = 0; i < value.Length; i++)
         {
@@ -141,17 +151,29 @@ internal sealed class KnitTile
     {
         var thickness = new ushort[width * height];
         var valley = new float[width];
+        var leg = new float[width];
         for (var x = 0; x < width; x++)
-            valley[x] = (float)Math.Cos(2 * Math.PI * wales * (x + 0.5) / width);
+        {
+            var u = wales * (x + 0.5) / width;
+            valley[x] = (float)Math.Cos(2 * Math.PI * u);
+            leg[x] = (float)(u - Math.Floor(u) - 0.5);
+        }
+        const int Phases = 256;
+        var stitch = new float[Phases];
+        for (var i = 0; i < Phases; i++)
+            stitch[i] = (float)-Math.Cos(2 * Math.PI * i / Phases);
         for (var y = 0; y < height; y++)
         {
-            var loop = (float)(0.35 * Math.Cos(2 * Math.PI * courses * (y + 0.5) / height));
+            var course = courses * (y + 0.5) / height;
             var softRow = soft.AsSpan(y / scale.CellHeight * across, across);
             for (var x = 0; x < width; x++)
             {
-                var yarn = Unit(SeededNoise.Hash(seed, x / 3, (y + x / 5) / 9));
-                var fibre = Unit(SeededNoise.Hash(seed + 1, x, y / 3));
-                var here = 0.6f * valley[x] + loop + 0.9f * softRow[x / scale.CellWidth] + 0.9f * yarn + 0.6f * fibre;
+                var along = x + (leg[x] < 0 ? 1 : -1) * (y / 3);
+                var yarn = Unit(SeededNoise.Hash(seed, along / 3, y / 12));
+                var fibre = Unit(SeededNoise.Hash(seed + 1, along, y / 6));
+                var loop = stitch[(int)((course + Math.Abs(leg[x])) * Phases) & (Phases - 1)];
+                var here =
+                    0.9f * valley[x] + 0.6f * loop + 0.6f * softRow[x / scale.CellWidth] + 0.6f * yarn + 0.6f * fibre;
                 thickness[y * width + x] = (ushort)Math.Clamp(32768 + 6000 * here, 0, 65535);
             }
         }

@@ -67,9 +67,9 @@ internal sealed class PictureColour
                 continue;
             }
             var shown = Mapped(r, g, b);
-            rgb[3 * i] = (byte)shown;
-            rgb[3 * i + 1] = (byte)(shown >> 8);
-            rgb[3 * i + 2] = (byte)(shown >> 16);
+            rgb[3 * i] = (byte)(shown & 0xFF);
+            rgb[3 * i + 1] = (byte)(shown >> 8 & 0xFF);
+            rgb[3 * i + 2] = (byte)(shown >> 16 & 0xFF);
             outside[i >> 6] |= 1UL << (i & 63);
             Outside++;
         }
