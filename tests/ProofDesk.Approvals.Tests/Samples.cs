@@ -117,13 +117,15 @@ internal static class Samples
         leaves[12] = LogLeaf.Hash(LeafType.Decision, Sha256Digest.Of(said));
         var tree = MerkleTree.Of(leaves);
         var note = Checkpoint.Of(Origin, tree).Sign(key ?? Key);
-        return new(
-            [.. manifestBytes],
-            [.. said],
+        return Approvals.Packets.Packet.Seal(
+            manifestBytes,
+            said,
             Text((statement ?? Approval()).Locale),
             [(key ?? Key).Verifier],
-            TlogProof.Of(tree, 5, note).Write(),
-            TlogProof.Of(tree, 12, note).Write()
+            tree,
+            5,
+            12,
+            note
         );
     }
 

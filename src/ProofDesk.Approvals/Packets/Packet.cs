@@ -24,6 +24,32 @@ public sealed record Packet(
 {
     /// <summary>Layout of the archive and words of its human copies. Other words are another layout: packets must verify for ever.</summary>
     public const string Layout = "proofdesk-packet/1";
+
+    /// <summary>
+    /// Seals a decision: both proofs lead to the one checkpoint given. Take the checkpoint that first covered the decision,
+    /// the one in the receipt, and the packet is the same whenever it is downloaded.
+    /// </summary>
+    /// <param name="tree">The log, at least as large as the checkpoint says.</param>
+    /// <param name="freezeIndex">Entry of the manifest.</param>
+    /// <param name="decisionIndex">Entry of the statement.</param>
+    public static Packet Seal(
+        ReadOnlySpan<byte> manifest,
+        ReadOnlySpan<byte> statement,
+        string statementText,
+        IEnumerable<VerifierKey> keys,
+        MerkleTree tree,
+        int freezeIndex,
+        int decisionIndex,
+        string checkpointNote
+    ) =>
+        new(
+            [.. manifest],
+            [.. statement],
+            statementText,
+            [.. keys],
+            TlogProof.Of(tree, freezeIndex, checkpointNote).Write(),
+            TlogProof.Of(tree, decisionIndex, checkpointNote).Write()
+        );
 }
 
 /// <summary>Names in the archive, in their order; the bound files follow in the order of their paths.</summary>

@@ -174,7 +174,7 @@ public static class PacketVerifier
 
         var (m, s) = (opened.Manifest, opened.Statement);
         var said =
-            $"{s.Name} {PacketWords.Did(s.Kind)} ({m.Shop}, order {m.Order}, version {m.Version}, {UtcText.Write(s.At)}, evidence {StatementJson.Word(s.Evidence.Level)})";
+            $"{PacketWords.Said(s)} ({m.Shop}, order {m.Order}, version {m.Version}, {UtcText.Write(s.At)}, evidence {StatementJson.Word(s.Evidence.Level)})";
         return steps.Exists(p => p is { Code: "anchored", Outcome: StepOutcome.Passed })
             ? new(VerdictKind.Valid, [.. steps], $"valid: {said}", m, s)
             : new(VerdictKind.ValidNotAnchored, [.. steps], $"valid in itself, not anchored outside: {said}", m, s);

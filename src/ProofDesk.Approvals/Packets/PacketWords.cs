@@ -6,7 +6,7 @@ namespace ProofDesk.Approvals.Packets;
 /// <summary>Sentences about a statement. <see cref="RecordPage"/> uses them, so they are frozen with the layout.</summary>
 internal static class PacketWords
 {
-    public static string Did(DecisionKind kind) =>
+    private static string Did(DecisionKind kind) =>
         kind switch
         {
             DecisionKind.Approve => "approved this version for production",
@@ -14,6 +14,12 @@ internal static class PacketWords
             DecisionKind.Withdraw => "took the earlier decision back",
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "unknown decision"),
         };
+
+    /// <summary>Who said what. What staff wrote down is never told as the client's own decision.</summary>
+    public static string Said(DecisionStatement s) =>
+        s.Evidence.Elsewhere is { } elsewhere
+            ? $"{elsewhere.Staff} of the shop wrote down that {s.Name} {Did(s.Kind)}"
+            : $"{s.Name} {Did(s.Kind)}";
 
     public static string Evidence(DecisionStatement s) =>
         s.Evidence switch

@@ -49,7 +49,7 @@ internal static class RecordPage
         var s = opened.Statement;
         Line(
             page,
-            $"<h2>What was said</h2>\n<div class=\"said\">\n<p><strong>{Html($"{s.Name} {PacketWords.Did(s.Kind)}")}</strong></p>"
+            $"<h2>What was said</h2>\n<div class=\"said\">\n<p><strong>{Html(PacketWords.Said(s))}</strong></p>"
         );
         Line(page, $"<p>{Html($"{UtcText.Write(s.At)}, by the server's clock. {PacketWords.Evidence(s)}")}</p>");
         if (s.Kind == DecisionKind.Approve)

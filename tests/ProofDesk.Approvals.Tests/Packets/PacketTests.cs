@@ -319,6 +319,23 @@ public sealed class PacketTests
         );
     }
 
+    [Fact]
+    public async Task What_staff_wrote_down_is_never_told_as_the_clients_own_decision()
+    {
+        var evidence = new Evidence(
+            EvidenceLevel.GivenElsewhere,
+            "none",
+            Elsewhere: new("Kim", "telephone", Samples.At, null)
+        );
+        var zip = await Samples.Zip(Samples.Packet(Samples.Approval() with { Evidence = evidence }));
+
+        Assert.StartsWith(
+            "valid: Kim of the shop wrote down that Ada Strand approved this version for production (",
+            Samples.Verify(zip, Samples.KnowingTheKey).Summary,
+            StringComparison.Ordinal
+        );
+    }
+
     /// <summary>Receipts with the same key: one of the log at 13 entries, one of a log with another entry in it.</summary>
     private static (string Smaller, string Forked) Receipts()
     {
