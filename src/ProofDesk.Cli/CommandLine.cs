@@ -3,9 +3,62 @@ namespace ProofDesk.Cli;
 /// <summary>The verbs. Problems go to the error stream, results to the output stream.</summary>
 internal static class CommandLine
 {
-    public static Task<int> RunAsync(string[] args, TextWriter output, TextWriter error)
+    public const int Done = 0;
+
+    /// <summary>The art or the settings cannot do this.</summary>
+    public const int Refused = 1;
+
+    /// <summary>The command was not understood.</summary>
+    public const int Usage = 2;
+
+    private static readonly string[] Verbs = ["make", "verify", "methods", "garments", "inks", "help"];
+
+    private const string Help = """
+        usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
+               proofdesk verify PACKET.zip
+               proofdesk methods | garments | inks
+        'proofdesk make --help' lists the options
+        """;
+
+    public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
     {
-        error.WriteLine("usage: proofdesk make | verify | methods | garments | inks");
-        return Task.FromResult(2);
+        switch (args)
+        {
+            case ["make", .. var rest]:
+                return await MakeCommand.RunAsync(rest, output, error, cancel);
+            case ["verify", .. var rest]:
+                return VerifyCommand.Run(rest, output, error);
+            case ["methods", .. var rest]:
+                return MethodsCommand.Run(rest, output, error);
+            case ["garments", .. var rest]:
+                return GarmentsCommand.Run(rest, output, error);
+            case ["inks", .. var rest]:
+                return InksCommand.Run(rest, output, error);
+            case ["help" or "--help" or "-h"]:
+                output.WriteLine(Help);
+                return Done;
+            case []:
+                error.WriteLine(Help);
+                return Usage;
+            default:
+                return Misunderstood(error, $"no verb '{args[0]}'{Nearest.Guess(args[0], Verbs)}", Help);
+        }
+    }
+
+    /// <summary>Says what was not understood and how it is done.</summary>
+    public static int Misunderstood(TextWriter error, string what, string hint)
+    {
+        error.WriteLine(what);
+        error.WriteLine(hint);
+        return Usage;
+    }
+
+    /// <summary>For verbs that take nothing.</summary>
+    public static bool TakesNothing(string verb, string[] args, TextWriter error)
+    {
+        if (args.Length == 0)
+            return true;
+        Misunderstood(error, $"'{verb}' takes nothing, '{args[0]}' given", $"usage: proofdesk {verb}");
+        return false;
     }
 }

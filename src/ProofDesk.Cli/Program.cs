@@ -11,4 +11,10 @@ if (args is [DecodeWorker.Verb, ..])
     return DecodeWorker.Run(args[1..], input, output);
 }
 
-return await CommandLine.RunAsync(args, Console.Out, Console.Error);
+using var stopping = new CancellationTokenSource();
+Console.CancelKeyPress += (_, e) =>
+{
+    e.Cancel = true;
+    stopping.Cancel();
+};
+return await CommandLine.RunAsync(args, Console.Out, Console.Error, stopping.Token);

@@ -1,10 +1,157 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
 namespace ProofDesk.Printing.Proofs;
 
-/// <summary>The steps of a proof, in order. The server's worker and the command line both call this.</summary>
+/// <summary>
+/// The steps of a proof, in order. The server's worker and the command line both call this; nobody edits a value on
+/// the way, and every picture comes from the film bits that the plates are written from.
+/// </summary>
 public static class ProofMaker
 {
+    /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
+    public const string EngineVersion = "0.1.0";
+
     /// <summary>Makes the whole proof of one print.</summary>
+    /// <exception cref="ProofRefused">The art or the settings cannot do this; the findings say why.</exception>
     /// <exception cref="OperationCanceledException"><paramref name="cancel"/> was set.</exception>
-    public static Proof Make(ProofRequest request, IProgress<ProofProgress>? progress, CancellationToken cancel) =>
-        throw new NotSupportedException();
+    public static Proof Make(ProofRequest request, IProgress<ProofProgress>? progress, CancellationToken cancel)
+    {
+        var steps = new Steps(request, progress, cancel);
+
+        steps.Begin("size", 1);
+        var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
+        ProofRefused.ThrowIfAny(art.Findings);
+
+        steps.Begin("separate", 8);
+        var separation = SpotSeparator.Separate(art, request.Method, request.Grounds, request.Spot);
+        var findings = ImmutableArray.Create<Finding>([.. art.Findings, .. separation.Findings]);
+        ProofRefused.ThrowIfAny(findings);
+
+        steps.Begin("screen", 4);
+        var films = FilmMaker.Screen(separation, request.Device);
+        var measures = Measure(films, request.Device, cancel);
+
+        var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
+        foreach (var plan in separation.Grounds)
+            grounds.Add(Prove(request, films, measures, plan, steps));
+
+        steps.Begin("finished", 0);
+        return new(
+            request,
+            art,
+            separation,
+            films,
+            measures,
+            grounds.MoveToImmutable(),
+            RecipeWriter.Of(request),
+            findings
+        );
+    }
+
+    private static GroundProof Prove(
+        ProofRequest request,
+        Films films,
+        ImmutableArray<FilmMeasure> measures,
+        GroundPlan plan,
+        Steps steps
+    )
+    {
+        var colour = plan.Ground.Colour.Name;
+        var expected = Print($"print on {colour}", Deposit.Expected, null);
+
+        var range = ImmutableArray<PrintedCloth>.Empty;
+        if (request.WithRange)
+            range =
+            [
+                Print($"light end on {colour}", Deposit.Light, null),
+                Print($"heavy end on {colour}", Deposit.Heavy, null),
+            ];
+
+        var headByHead = ImmutableArray.CreateBuilder<PrintedCloth>();
+        if (request.HeadByHead)
+            for (var after = 1; after < plan.Runs.Count(r => r.Runs); after++)
+                headByHead.Add(Print($"head {after} on {colour}", Deposit.Expected, after));
+
+        steps.Begin($"garment, {colour}", Steps.GarmentWeight);
+        var garment = WornGarment.Draw(
+            plan.Ground,
+            request.GarmentSize,
+            WornGarment.SideOf(request.Placement.Place),
+            [new(expected, request.Placement)],
+            request.Light,
+            WornGarment.UsualPixelsPerMm,
+            request.Seed
+        );
+        var inkList = InkListMaker.Of(films, measures, plan, request.Press, request.Quantity);
+        return new(plan, expected, range, headByHead.ToImmutable(), garment, inkList);
+
+        PrintedCloth Print(string step, Deposit deposit, int? after)
+        {
+            var within = steps.Begin(step, Steps.PrintWeight);
+            return PrintSimulator.Print(
+                films,
+                plan,
+                request.Press,
+                deposit,
+                request.Light,
+                request.Seed,
+                after,
+                within,
+                steps.Cancel
+            );
+        }
+    }
+
+    private static ImmutableArray<FilmMeasure> Measure(Films films, OutputDevice device, CancellationToken cancel)
+    {
+        var measures = new FilmMeasure[films.Plates.Length];
+        Parallel.For(
+            0,
+            measures.Length,
+            new() { CancellationToken = cancel },
+            i => measures[i] = FilmMeasure.Of(films.Plates[i], device, cancel)
+        );
+        return [.. measures];
+    }
+
+    /// <summary>Turns steps of different weight into one share that only grows.</summary>
+    private sealed class Steps(ProofRequest request, IProgress<ProofProgress>? progress, CancellationToken cancel)
+    {
+        public const int PrintWeight = 8;
+        public const int GarmentWeight = 6;
+
+        private readonly double _whole =
+            1
+            + 8
+            + 4
+            + request.Grounds.Length * (PrintWeight * (request.WithRange ? 3 : 1) + GarmentWeight)
+            // How many heads run is known only after separating; five is the usual job.
+            + (request.HeadByHead ? request.Grounds.Length * PrintWeight * 4 : 0);
+
+        private double _done;
+        private double _weight;
+
+        public CancellationToken Cancel => cancel;
+
+        public IProgress<double> Begin(string step, double weight)
+        {
+            cancel.ThrowIfCancellationRequested();
+            _done += _weight;
+            _weight = weight;
+            progress?.Report(new(step, weight == 0 ? 1 : Math.Min(0.99, _done / _whole)));
+            return new Within(this, step, _done, weight);
+        }
+
+        private sealed class Within(Steps steps, string step, double done, double weight) : IProgress<double>
+        {
+            public void Report(double value) =>
+                steps.Tell(new(step, Math.Min(0.99, (done + weight * Math.Clamp(value, 0, 1)) / steps._whole)));
+        }
+
+        private void Tell(ProofProgress told) => progress?.Report(told);
+    }
 }

@@ -1,0 +1,198 @@
+using System.Globalization;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
+namespace ProofDesk.Cli;
+
+/// <summary>What stood on the command line of `make`, understood but not yet looked up.</summary>
+internal sealed record MakeArguments
+{
+    public const string Help = """
+        usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
+          ART                 png, jpeg, tiff, webp or svg
+          --garment ID        see 'proofdesk garments'
+          --colour ID[,ID]    one plate set serves all of them
+          --method ID         see 'proofdesk methods'
+          --width-mm N        width of the inked extent
+          --out DIR           made if it is missing; files in it are replaced
+          --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours
+          --base auto|white|discharge|none
+          --background drop|print
+                              what becomes of the background of opaque art
+          --film-dpi N        device resolution, 300 to 5080 (1440)
+          --lpi N             ruling of all tones (from the mesh)
+          --seed N            (1)
+          --quantity N        shirts of the run (100)
+          --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck (front)
+          --size ID           size the worn picture shows (L)
+          --press automatic|manual
+          --hand-over dots|tones
+                              1-bit films, or 8-bit plates for a device that makes the dots (dots)
+          --mirror            films mirrored
+          --range             the light and the heavy end beside the expected print
+          --head-by-head      the print after every screen
+          --order NAME        printed on the films
+          --released          leaves the words NOT RELEASED off the films: you say that the proof was accepted
+        exit code: 0 done, 1 the art or the settings cannot do this, 2 not understood
+        """;
+
+    private static readonly string[] Valued =
+    [
+        "--garment",
+        "--colour",
+        "--method",
+        "--width-mm",
+        "--out",
+        "--inks",
+        "--base",
+        "--background",
+        "--film-dpi",
+        "--lpi",
+        "--seed",
+        "--quantity",
+        "--place",
+        "--size",
+        "--press",
+        "--hand-over",
+        "--order",
+    ];
+
+    private static readonly string[] Flags = ["--mirror", "--range", "--head-by-head", "--released"];
+
+    public required string Art { get; init; }
+    public required string Garment { get; init; }
+    public required string[] Colours { get; init; }
+    public required string Method { get; init; }
+    public required double WidthMm { get; init; }
+    public required string Out { get; init; }
+    public string Inks { get; init; } = "auto";
+    public BaseChoice Base { get; init; }
+    public BackgroundChoice Background { get; init; }
+    public double FilmDpi { get; init; } = 1440;
+    public double? LinesPerInch { get; init; }
+    public ulong Seed { get; init; } = 1;
+    public int Quantity { get; init; } = 100;
+    public Place Place { get; init; }
+    public string Size { get; init; } = "L";
+    public PressClass PressClass { get; init; }
+    public HandOver HandOver { get; init; }
+    public string Order { get; init; } = "-";
+    public bool Mirror { get; init; }
+    public bool Range { get; init; }
+    public bool HeadByHead { get; init; }
+    public bool Released { get; init; }
+
+    /// <exception cref="UsageProblem">Something was not understood; the first such thing.</exception>
+    public static MakeArguments Read(string[] args)
+    {
+        var (art, given) = Sort(args);
+        string Needed(string name) => given.GetValueOrDefault(name) ?? throw new UsageProblem($"{name} is missing");
+        double Number(string name, double least, double most) => Within(name, given[name], least, most);
+        T Choice<T>(string name, T usual, params (string Word, T Value)[] words) =>
+            given.TryGetValue(name, out var word) ? OneOf(name, word, words) : usual;
+
+        return new()
+        {
+            Art = art ?? throw new UsageProblem("the art file is missing"),
+            Garment = Needed("--garment"),
+            Colours = Needed("--colour")
+                .Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries),
+            Method = Needed("--method"),
+            WidthMm = Within("--width-mm", Needed("--width-mm"), 5, 1000),
+            Out = Needed("--out"),
+            Inks = given.GetValueOrDefault("--inks", "auto"),
+            Base = Choice(
+                "--base",
+                BaseChoice.Auto,
+                ("auto", BaseChoice.Auto),
+                ("white", BaseChoice.White),
+                ("discharge", BaseChoice.Discharge),
+                ("none", BaseChoice.None)
+            ),
+            Background = Choice(
+                "--background",
+                BackgroundChoice.AsGiven,
+                ("drop", BackgroundChoice.Drop),
+                ("print", BackgroundChoice.Print)
+            ),
+            FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : 1440,
+            LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
+            Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,
+            Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
+            Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (Word(p), p))]),
+            Size = given.GetValueOrDefault("--size", "L"),
+            PressClass = Choice(
+                "--press",
+                PressClass.Automatic,
+                ("automatic", PressClass.Automatic),
+                ("manual", PressClass.Manual)
+            ),
+            HandOver = Choice(
+                "--hand-over",
+                HandOver.DotsOurs,
+                ("dots", HandOver.DotsOurs),
+                ("tones", HandOver.DotsTheirs)
+            ),
+            Order = given.GetValueOrDefault("--order", "-"),
+            Mirror = given.ContainsKey("--mirror"),
+            Range = given.ContainsKey("--range"),
+            HeadByHead = given.ContainsKey("--head-by-head"),
+            Released = given.ContainsKey("--released"),
+        };
+    }
+
+    private static (string? Art, Dictionary<string, string> Given) Sort(string[] args)
+    {
+        string? art = null;
+        var given = new Dictionary<string, string>();
+        for (var i = 0; i < args.Length; i++)
+        {
+            var word = args[i];
+            if (!word.StartsWith("--", StringComparison.Ordinal))
+            {
+                if (art is not null)
+                    throw new UsageProblem($"one art file is made at a time; '{art}' and '{word}' given");
+                art = word;
+                continue;
+            }
+            var flag = Flags.Contains(word);
+            if (!flag && !Valued.Contains(word))
+                throw new UsageProblem($"no option '{word}'{Nearest.Guess(word, Valued.Concat(Flags))}");
+            if (!flag && (i + 1 == args.Length || args[i + 1].StartsWith("--", StringComparison.Ordinal)))
+                throw new UsageProblem($"{word} needs a value");
+            if (!given.TryAdd(word, flag ? "" : args[++i]))
+                throw new UsageProblem($"{word} is given twice");
+        }
+        return (art, given);
+    }
+
+    private static double Within(string name, string text, double least, double most) =>
+        double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)
+        && value >= least
+        && value <= most
+            ? value
+            : throw new UsageProblem($"{name} is a number from {least:0.#} to {most:0.#}; '{text}' given");
+
+    private static ulong Seeded(string text) =>
+        ulong.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value)
+            ? value
+            : throw new UsageProblem($"--seed is a whole number from 0; '{text}' given");
+
+    private static T OneOf<T>(string name, string word, (string Word, T Value)[] words)
+    {
+        foreach (var (known, value) in words)
+            if (known == word)
+                return value;
+        var all = words.Select(w => w.Word).ToArray();
+        throw new UsageProblem($"{name} is one of {string.Join(", ", all)}; '{word}' given{Nearest.Guess(word, all)}");
+    }
+
+    /// <summary>LeftChest is "left-chest".</summary>
+    private static string Word(Place place) =>
+        string.Concat(place.ToString().Select((c, i) => char.IsUpper(c) && i > 0 ? $"-{c}" : $"{c}"))
+            .ToLowerInvariant();
+}
+
+/// <summary>A command that was not understood: lower case, no final period.</summary>
+internal sealed class UsageProblem(string what) : Exception(what);

@@ -1,0 +1,166 @@
+using System.Collections.Immutable;
+using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Garments;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Screening;
+
+namespace ProofDesk.Cli;
+
+/// <summary>`proofdesk make`: art in, pictures, plates and ink list out.</summary>
+internal static class MakeCommand
+{
+    /// <summary>Named in the design, not built yet: refused as such, not as a slip of the pen.</summary>
+    private static readonly string[] Later =
+    [
+        "discharge",
+        "four-colour-process",
+        "simulated-process",
+        "metallic",
+        "foil",
+        "all-over-belt",
+        "sublimation",
+        "cut-and-sew",
+        "direct-to-garment",
+        "vinyl",
+        "plastisol-transfer",
+    ];
+
+    public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
+    {
+        if (args is ["--help" or "-h"])
+        {
+            output.WriteLine(MakeArguments.Help);
+            return CommandLine.Done;
+        }
+        try
+        {
+            var arguments = MakeArguments.Read(args);
+            var request = await RequestAsync(arguments, cancel);
+            Directory.CreateDirectory(arguments.Out);
+            var proof = ProofMaker.Make(request, null, cancel);
+            Say(error, proof.Findings);
+            ProofFiles.Write(proof, arguments, output, cancel);
+            return CommandLine.Done;
+        }
+        catch (UsageProblem problem)
+        {
+            return CommandLine.Misunderstood(error, problem.Message, "hint: 'proofdesk make --help' lists the options");
+        }
+        catch (NotBuilt problem)
+        {
+            error.WriteLine(problem.Message);
+            error.WriteLine($"hint: built are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}");
+        }
+        catch (UnreadableArt problem)
+        {
+            error.WriteLine(problem.What);
+            error.WriteLine($"hint: {problem.NextStep}");
+        }
+        catch (ProofRefused refused)
+        {
+            Say(error, refused.Findings);
+            await File.WriteAllTextAsync(
+                Path.Combine(MakeArguments.Read(args).Out, "findings.json"),
+                FindingsJson.Write(refused.Findings),
+                cancel
+            );
+        }
+        catch (OperationCanceledException)
+        {
+            error.WriteLine("stopped");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            error.WriteLine($"cannot write: {char.ToLowerInvariant(e.Message[0])}{e.Message[1..].TrimEnd('.')}");
+        }
+        return CommandLine.Refused;
+    }
+
+    private static async Task<ProofRequest> RequestAsync(MakeArguments arguments, CancellationToken cancel)
+    {
+        if (!File.Exists(arguments.Art))
+            throw new UsageProblem($"there is no file '{arguments.Art}'");
+        var method = Method(arguments.Method);
+        var grounds = Grounds(arguments);
+        var inks = InkFile.Read(arguments.Inks);
+        var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
+        return new(art, Placement.Usual(arguments.Place, arguments.WidthMm), method, grounds)
+        {
+            Background = arguments.Background,
+            Spot = new()
+            {
+                Inks = inks,
+                Base = arguments.Base,
+                LinesPerInch = arguments.LinesPerInch,
+                PressClass = arguments.PressClass,
+            },
+            Device = OutputDevice.Fallback with
+            {
+                XDpi = arguments.FilmDpi,
+                YDpi = arguments.FilmDpi,
+                HandOver = arguments.HandOver,
+                Mirror = arguments.Mirror,
+            },
+            Seed = arguments.Seed,
+            Quantity = arguments.Quantity,
+            GarmentSize = arguments.Size,
+            WithRange = arguments.Range,
+            HeadByHead = arguments.HeadByHead,
+        };
+    }
+
+    private static PrintMethod Method(string id) =>
+        PrintMethods.Find(id)
+        ?? (
+            Later.Contains(id)
+                ? throw new NotBuilt($"the method '{id}' is not built in this version")
+                : throw new UsageProblem(
+                    $"no method '{id}'{Nearest.Guess(id, PrintMethods.All.Select(m => m.Id).Concat(Later))}"
+                )
+        );
+
+    private static ImmutableArray<Ground> Grounds(MakeArguments arguments)
+    {
+        var catalogue = GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder);
+        var ids = catalogue.Garments.Select(g => g.Id).ToArray();
+        var garment =
+            catalogue.Find(arguments.Garment)
+            ?? throw new UsageProblem(
+                $"no garment '{arguments.Garment}'{Nearest.Guess(arguments.Garment, ids)}; there are {string.Join(", ", ids)}"
+            );
+        if (garment.Size(arguments.Size) is null)
+            throw new UsageProblem(
+                $"'{garment.Id}' has no size '{arguments.Size}'; it has {string.Join(", ", garment.Sizes.Select(s => s.Size))}"
+            );
+        var colours = garment.Colours.Select(c => c.Id).ToArray();
+        var twice = arguments.Colours.GroupBy(c => c).FirstOrDefault(g => g.Count() > 1);
+        if (twice is not null)
+            throw new UsageProblem($"--colour names '{twice.Key}' twice");
+        if (arguments.Colours.Length == 0)
+            throw new UsageProblem($"--colour names no colour; '{garment.Id}' has {string.Join(", ", colours)}");
+        return
+        [
+            .. arguments.Colours.Select(id => new Ground(
+                garment,
+                garment.Colour(id)
+                    ?? throw new UsageProblem(
+                        $"'{garment.Id}' has no colour '{id}'{Nearest.Guess(id, colours)}; it has {string.Join(", ", colours)}"
+                    )
+            )),
+        ];
+    }
+
+    private static void Say(TextWriter error, ImmutableArray<Finding> findings)
+    {
+        foreach (var finding in findings.OrderByDescending(f => f.Weight))
+        {
+            error.WriteLine($"{finding.Weight.ToString().ToLowerInvariant()}: {finding.Message}");
+            error.WriteLine($"  hint: {finding.NextStep}");
+        }
+    }
+
+    private sealed class NotBuilt(string what) : Exception(what);
+}

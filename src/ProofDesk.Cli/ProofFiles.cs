@@ -1,0 +1,71 @@
+using System.Text;
+using ProofDesk.Adapters.Codecs;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
+
+namespace ProofDesk.Cli;
+
+/// <summary>A proof as the folder scripts rely on.</summary>
+internal static class ProofFiles
+{
+    public static void Write(Proof proof, MakeArguments arguments, TextWriter output, CancellationToken cancel)
+    {
+        var folder = arguments.Out;
+        var several = proof.Grounds.Length > 1;
+        foreach (var ground in proof.Grounds)
+        {
+            var suffix = several ? $"-{ground.Ground.Colour.Id}" : "";
+            Picture(folder, $"print{suffix}.png", ground.Expected.Print, output);
+            foreach (var end in ground.Range)
+                Picture(
+                    folder,
+                    $"print{suffix}-{(end.Deposit == Deposit.Light ? "light" : "heavy")}.png",
+                    end.Print,
+                    output
+                );
+            foreach (var head in ground.HeadByHead)
+                Picture(folder, $"print{suffix}-head-{head.AfterScreens}.png", head.Print, output);
+            Picture(folder, $"garment{suffix}.png", ground.Garment, output);
+        }
+        Plates(proof, arguments, output, cancel);
+        Text(folder, "ink-list.csv", InkListCsv.Write([.. proof.Grounds.Select(g => g.InkList)]), output);
+        Text(folder, "ink-list.json", InkListJson.Write(proof), output);
+        Text(folder, "recipe.json", proof.Recipe.Json, output);
+        Text(folder, "findings.json", FindingsJson.Write(proof.Findings), output);
+        output.WriteLine($"recipe {proof.Recipe.Sha256}");
+    }
+
+    private static void Plates(Proof proof, MakeArguments arguments, TextWriter output, CancellationToken cancel)
+    {
+        var plates = Path.Combine(arguments.Out, "plates");
+        Directory.CreateDirectory(plates);
+        // Plates of an earlier run would be burned by somebody.
+        foreach (var old in Directory.EnumerateFiles(plates, "*.tif"))
+            File.Delete(old);
+        var art = Path.GetFileNameWithoutExtension(arguments.Art);
+        var name = new FilmSetName(arguments.Order, art, proof.Recipe.Sha256[..8], arguments.Released);
+        for (var i = 0; i < proof.Films.Plates.Length; i++)
+        {
+            var file = PlateFiles.FileName(i, proof.Films.Plates[i].Plate.Name);
+            using (var stream = File.Create(Path.Combine(plates, file)))
+                PlateFiles.Write(proof.Films, i, proof.Measures[i], name, stream, cancel);
+            output.WriteLine($"plates/{file}  {proof.Measures[i].CoveragePercent:0.00} %");
+        }
+        using (var pdf = File.Create(Path.Combine(arguments.Out, "plates.pdf")))
+            PlatesPdf.Write(pdf, proof.Films, InkListMaker.Solids(proof), $"{art}, plates", cancel);
+        output.WriteLine("plates.pdf");
+    }
+
+    private static void Picture(string folder, string name, RgbPicture picture, TextWriter output)
+    {
+        File.WriteAllBytes(Path.Combine(folder, name), PictureWriter.Png(picture));
+        output.WriteLine($"{name}  {picture.Width} x {picture.Height} px");
+    }
+
+    private static void Text(string folder, string name, string text, TextWriter output)
+    {
+        File.WriteAllText(Path.Combine(folder, name), text, new UTF8Encoding(false));
+        output.WriteLine(name);
+    }
+}

@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using ProofDesk.Printing.Artworks;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>Findings as a JSON list, refusals first.</summary>
+public static class FindingsJson
+{
+    public static string Write(ImmutableArray<Finding> findings)
+    {
+        using var bytes = new MemoryStream();
+        var options = new JsonWriterOptions
+        {
+            Indented = true,
+            NewLine = "\n",
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        };
+        using (var json = new Utf8JsonWriter(bytes, options))
+        {
+            json.WriteStartArray();
+            foreach (var finding in findings.OrderByDescending(f => f.Weight))
+            {
+                json.WriteStartObject();
+                json.WriteString("code", finding.Code);
+                json.WriteString("weight", finding.Weight.ToString().ToLowerInvariant());
+                json.WriteString("message", finding.Message);
+                json.WriteString("nextStep", finding.NextStep);
+                Number(json, "measured", finding.Measured);
+                Number(json, "limit", finding.Limit);
+                json.WriteString("unit", finding.Unit);
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+        }
+        return Encoding.UTF8.GetString(bytes.ToArray()) + "\n";
+    }
+
+    private static void Number(Utf8JsonWriter json, string name, double? value)
+    {
+        if (value is { } number && double.IsFinite(number))
+            json.WriteNumber(name, Math.Round(number, 3));
+        else
+            json.WriteNull(name);
+    }
+}

@@ -1,0 +1,150 @@
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>
+/// Plates, ink lists and change-over sheets of a proof as one JSON text: stable order, invariant numbers, the same
+/// proof gives the same text.
+/// </summary>
+public static class InkListJson
+{
+    public static string Write(Proof proof)
+    {
+        using var bytes = new MemoryStream();
+        var options = new JsonWriterOptions
+        {
+            Indented = true,
+            NewLine = "\n",
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        };
+        using (var json = new Utf8JsonWriter(bytes, options))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("widthMm", Round(proof.Separation.WidthMm, 3));
+            json.WriteNumber("heightMm", Round(proof.Separation.HeightMm, 3));
+            json.WriteNumber("quantity", proof.Request.Quantity);
+            json.WriteString("method", proof.Request.Method.Id);
+            json.WriteString("sizeGroup", proof.Request.SizeGroup);
+            Device(json, proof.Request.Device);
+            json.WriteStartArray("plates");
+            for (var i = 0; i < proof.Films.Plates.Length; i++)
+                Plate(json, proof.Films.Plates[i], proof.Measures[i], i);
+            json.WriteEndArray();
+            json.WriteStartArray("grounds");
+            foreach (var ground in proof.Grounds)
+                Ground(json, proof, ground);
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+        return Encoding.UTF8.GetString(bytes.ToArray()) + "\n";
+    }
+
+    private static void Device(Utf8JsonWriter json, OutputDevice device)
+    {
+        json.WriteStartObject("device");
+        json.WriteString("name", device.Name);
+        json.WriteNumber("xDpi", device.XDpi);
+        json.WriteNumber("yDpi", device.YDpi);
+        json.WriteString("bound", device.HandOver == HandOver.DotsOurs ? "dots" : "tones");
+        json.WriteEndObject();
+    }
+
+    private static void Plate(Utf8JsonWriter json, Film film, FilmMeasure measure, int index)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("order", index + 1);
+        json.WriteString("plate", film.Plate.Name);
+        json.WriteNumber("widthPixels", film.Width);
+        json.WriteNumber("heightPixels", film.Height);
+        json.WriteNumber("inkPixels", measure.InkPixels);
+        json.WriteNumber("coveragePercent", Round(measure.CoveragePercent, 4));
+        json.WriteNumber("areaCm2", Round(measure.AreaCm2, 3));
+        json.WriteString("imageSha256", measure.Sha256);
+        json.WriteEndObject();
+    }
+
+    private static void Ground(Utf8JsonWriter json, Proof proof, GroundProof ground)
+    {
+        json.WriteStartObject();
+        json.WriteString("ground", ground.Ground.Id);
+        json.WriteString("garment", ground.Ground.Garment.Name);
+        json.WriteString("colour", ground.Ground.Colour.Name);
+        json.WriteNumber("screens", ground.InkList.Rows.Length);
+        json.WriteStartArray("rows");
+        foreach (var row in ground.InkList.Rows)
+            Row(json, row);
+        json.WriteEndArray();
+        json.WriteStartArray("changeOver");
+        foreach (var run in ground.Plan.Runs)
+            Run(json, proof, run);
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Row(Utf8JsonWriter json, InkListRow row)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("order", row.Order);
+        json.WriteString("plate", row.Plate);
+        json.WriteString("purpose", row.Purpose);
+        json.WriteString("ink", row.Ink);
+        json.WriteString("inkType", row.InkType);
+        json.WriteString("mesh", row.Mesh);
+        json.WriteNumber("meshThreadsPerCm", Round(row.MeshThreadsPerCm, 1));
+        json.WriteNumber("meshThreadUm", Round(row.MeshThreadUm, 1));
+        NumberOrNull(json, "lpi", row.LinesPerInch);
+        NumberOrNull(json, "angleDegrees", row.AngleDegrees);
+        json.WriteString("dotShape", row.DotShape);
+        json.WriteNumber("strokes", row.Strokes);
+        json.WriteBoolean("flash", row.Flash);
+        json.WriteNumber("coveragePercent", Round(row.CoveragePercent, 4));
+        json.WriteNumber("areaCm2", Round(row.AreaCm2, 3));
+        json.WriteNumber("theoreticalInkVolumeCm3PerM2", Round(row.TheoreticalInkVolumeCm3PerM2, 2));
+        json.WriteNumber("gramsPer100Prints", Round(row.GramsPer100Prints, 1));
+        json.WriteNumber("gramsToMix", Round(row.GramsToMix, 0));
+        Colour(json, "expectedLab", row.ExpectedLab);
+        Colour(json, "lightLab", row.LightLab);
+        Colour(json, "heavyLab", row.HeavyLab);
+        json.WriteString("dataClass", row.DataClass);
+        json.WriteEndObject();
+    }
+
+    private static void Run(Utf8JsonWriter json, Proof proof, ScreenRun run)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("order", run.Plate + 1);
+        json.WriteString("plate", proof.Films.Plates[run.Plate].Plate.Name);
+        json.WriteBoolean("runs", run.Runs);
+        json.WriteString("ink", run.Ink.Name);
+        json.WriteNumber("strokes", run.Strokes);
+        json.WriteBoolean("flash", run.FlashAfter);
+        json.WriteString("reason", run.Reason);
+        json.WriteEndObject();
+    }
+
+    private static void NumberOrNull(Utf8JsonWriter json, string name, double? value)
+    {
+        if (value is { } number)
+            json.WriteNumber(name, Round(number, 2));
+        else
+            json.WriteNull(name);
+    }
+
+    private static void Colour(Utf8JsonWriter json, string name, Lab lab)
+    {
+        json.WriteStartArray(name);
+        json.WriteNumberValue(Round(lab.L, 2));
+        json.WriteNumberValue(Round(lab.A, 2));
+        json.WriteNumberValue(Round(lab.B, 2));
+        json.WriteEndArray();
+    }
+
+    // Decimal writes no exponent and no negative zero.
+    private static decimal Round(double value, int decimals) =>
+        Math.Round((decimal)value, decimals, MidpointRounding.AwayFromZero) + 0m;
+}

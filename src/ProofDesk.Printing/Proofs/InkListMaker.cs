@@ -1,0 +1,160 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
+namespace ProofDesk.Printing.Proofs;
+
+/// <summary>The ink list of one ground, counted from the film bits: one row for each screen that runs there.</summary>
+public static class InkListMaker
+{
+    /// <summary>Real use over the theoretical volume: 1.3 to 2 (common practice, shop-practice 7); the middle.</summary>
+    public const double RealUse = 1.6;
+
+    /// <summary>A screen wants 150 to 300 g before it floods at all (common practice, shop-practice 7).</summary>
+    public const double FloodGrams = 200;
+
+    /// <summary>Shirts lost to spoilage are printed too: 3 %, at least two (common practice, shop-practice 7).</summary>
+    public const double Spoilage = 0.03;
+
+    private const double MixStepGrams = 10;
+
+    public static InkList Of(
+        Films films,
+        ImmutableArray<FilmMeasure> measures,
+        GroundPlan plan,
+        PressSettings press,
+        int quantity
+    )
+    {
+        var solids = ExpectedSolids.Of(films.Separation, plan, press).ToDictionary(s => s.Run);
+        var rows = ImmutableArray.CreateBuilder<InkListRow>();
+        for (var run = 0; run < plan.Runs.Length; run++)
+            if (plan.Runs[run].Runs)
+                rows.Add(
+                    Row(
+                        films.Plates[plan.Runs[run].Plate],
+                        measures[plan.Runs[run].Plate],
+                        plan,
+                        run,
+                        solids[run],
+                        quantity
+                    )
+                );
+        return new(plan.Ground, rows.ToImmutable());
+    }
+
+    /// <summary>What a solid of each plate looks like where it first runs, inside sRGB; plate order.</summary>
+    public static ImmutableArray<LinearRgb> Solids(Proof proof)
+    {
+        var solids = new LinearRgb?[proof.Films.Plates.Length];
+        foreach (var ground in proof.Grounds)
+        {
+            var running = ground.Plan.Runs.Where(r => r.Runs).ToArray();
+            for (var i = 0; i < running.Length; i++)
+                solids[running[i].Plate] ??= GamutMapping.IntoSrgb(Srgb.FromLab(ground.InkList.Rows[i].ExpectedLab));
+        }
+        return [.. solids.Select(s => s ?? new LinearRgb(0.5, 0.5, 0.5))];
+    }
+
+    private static InkListRow Row(
+        Film film,
+        FilmMeasure measure,
+        GroundPlan plan,
+        int run,
+        ExpectedSolid solid,
+        int quantity
+    )
+    {
+        var (plate, here) = (film.Plate, plan.Runs[run]);
+        var (lpi, angle) = film.TrueScreen;
+        var hasTone = HasTone(plate);
+        var grams = GramsPerPrint(measure.AreaCm2, plate.Mesh, here.Ink, here.Strokes);
+        return new(
+            Order: here.Plate + 1,
+            Plate: plate.Name,
+            Purpose: PurposeName(plate.Purpose),
+            Ink: here.Ink.Name,
+            InkType: KindName(here.Ink.Kind),
+            Mesh: plate.Mesh.Label,
+            MeshThreadsPerCm: plate.Mesh.ThreadsPerCm,
+            MeshThreadUm: plate.Mesh.ThreadUm,
+            LinesPerInch: hasTone ? lpi : null,
+            AngleDegrees: hasTone ? angle : null,
+            DotShape: hasTone ? plate.Screen.Dot.ToString().ToLowerInvariant() : "none (line art)",
+            Strokes: here.Strokes,
+            Flash: here.FlashAfter,
+            CoveragePercent: measure.CoveragePercent,
+            AreaCm2: measure.AreaCm2,
+            TheoreticalInkVolumeCm3PerM2: plate.Mesh.TheoreticalInkVolume,
+            GramsPer100Prints: 100 * grams,
+            GramsToMix: GramsToMix(grams, quantity),
+            ExpectedLab: solid.Expected,
+            LightLab: solid.Light,
+            HeavyLab: solid.Heavy,
+            DataClass: Worse(here.Ink.DataClass, plan.Ground.Colour.DataClass).ToString()
+        );
+    }
+
+    /// <summary>
+    /// Area x open area x fabric thickness x density, the weavers' theoretical volume (physics 1.5), with what further
+    /// strokes on the same wet screen add.
+    /// </summary>
+    internal static double GramsPerPrint(double areaCm2, Mesh mesh, Ink ink, int strokes) =>
+        areaCm2
+        / 10_000
+        * mesh.TheoreticalInkVolume
+        * ink.DensityGramsPerCm3
+        * (1 + DepositModel.ExtraStroke * (strokes - 1));
+
+    /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
+    internal static double GramsToMix(double gramsPerPrint, int quantity)
+    {
+        var prints = quantity + Math.Max(2, Math.Ceiling(quantity * Spoilage));
+        return MixStepGrams * Math.Ceiling((FloodGrams + gramsPerPrint * prints * RealUse) / MixStepGrams);
+    }
+
+    /// <summary>A plate of solids only never meets its screen: naming a ruling would mislead.</summary>
+    private static bool HasTone(Plate plate)
+    {
+        for (var y = 0; y < plate.Tone.Height; y++)
+        {
+            var tone = plate.Tone.Row(y);
+            if (plate.Shape is not { } shape)
+            {
+                if (tone.IndexOfAnyInRange((byte)1, (byte)254) >= 0)
+                    return true;
+                continue;
+            }
+            var within = shape.Row(y);
+            for (var x = 0; x < tone.Length; x++)
+                if (tone[x] is > 0 and < 255 && within[x] >= 128)
+                    return true;
+        }
+        return false;
+    }
+
+    private static DataClass Worse(DataClass a, DataClass b) => a > b ? a : b;
+
+    private static string PurposeName(PlatePurpose purpose) =>
+        purpose switch
+        {
+            PlatePurpose.Base => "base",
+            PlatePurpose.BaseAndWhite => "base and white",
+            PlatePurpose.Spot => "spot colour",
+            PlatePurpose.HighlightWhite => "highlight white",
+            _ => purpose.ToString(),
+        };
+
+    private static string KindName(InkKind kind) =>
+        kind switch
+        {
+            InkKind.Plastisol => "plastisol",
+            InkKind.WaterBased => "water-based",
+            InkKind.HighSolidsWaterBased => "water-based, high solids",
+            _ => kind.ToString(),
+        };
+}
