@@ -28,7 +28,7 @@ public sealed record FibreShare(FibreKind Fibre, double Share);
 /// <param name="Name">Name shown to people.</param>
 /// <param name="Reflectance">Diffuse reflectance factor of the cloth without its brightener, 0..1.</param>
 /// <param name="Fibres">Composition.</param>
-/// <param name="BrightenerPeak">Height of the optical brightener's emission at 440 nm as a radiance factor (physics 1.12); 0 = none.</param>
+/// <param name="BrightenerPeak">Height of the optical brightener's emission at 440 nm as a radiance factor ([PHYSICS] 1.12); 0 = none.</param>
 /// <param name="HeatherFleck">For heather: reflectance and weight share of the dark fibre; null for solid colours.</param>
 /// <param name="DataClass">How well the reflectance is known.</param>
 /// <param name="Source">Where it comes from, one sentence.</param>

@@ -6,13 +6,13 @@ namespace ProofDesk.Printing.Inks;
 /// <summary>Where an ink sits, and so which physics it follows.</summary>
 public enum InkKind
 {
-    /// <summary>A film on the cloth: Kubelka-Munk layer with Saunderson at the top (physics 1.2, 1.3).</summary>
+    /// <summary>A film on the cloth: Kubelka-Munk layer with Saunderson at the top ([PHYSICS] 1.2, 1.3).</summary>
     Plastisol,
 
-    /// <summary>Thin pigment inside the top of the cloth: K and S mixed with the cloth's own (physics 1.8).</summary>
+    /// <summary>Thin pigment inside the top of the cloth: K and S mixed with the cloth's own ([PHYSICS] 1.8).</summary>
     WaterBased,
 
-    /// <summary>Water-based with much white pigment: half film, half in the cloth (physics 3.2).</summary>
+    /// <summary>Water-based with much white pigment: half film, half in the cloth ([PHYSICS] 4).</summary>
     HighSolidsWaterBased,
 }
 
@@ -24,14 +24,14 @@ public enum InkRole
 }
 
 /// <summary>
-/// The optical convention K and S were found with (physics 1.3). Inks of two conventions are never stacked.
+/// The optical convention K and S were found with ([PHYSICS] 1.3). Inks of two conventions are never stacked.
 /// </summary>
 /// <param name="K1">Fresnel reflection of the collimated light at the surface.</param>
 /// <param name="K2">Internal diffuse reflection at the surface.</param>
 /// <param name="Ki">Surface reflection that reaches the instrument (0.012 for 45/0 on a matt film).</param>
 public readonly record struct OpticalConvention(double K1, double K2, double Ki)
 {
-    /// <summary>Film inks of the default library (physics 4.1).</summary>
+    /// <summary>Film inks of the default library ([PHYSICS] 4).</summary>
     public static OpticalConvention Film { get; } = new(0.04, 0.6, 0.012);
 
     /// <summary>No interface: inks inside the cloth.</summary>

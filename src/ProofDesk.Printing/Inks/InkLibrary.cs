@@ -6,7 +6,7 @@ using static ProofDesk.Printing.Inks.Pigment;
 namespace ProofDesk.Printing.Inks;
 
 /// <summary>
-/// The inks a shop starts with: no maker's ink, but plausible ones mixed from generic pigments ([PHYSICS-INKS]). A
+/// The inks a shop starts with: no maker's ink, but plausible ones mixed from generic pigments ([PHYSICS] 4). A
 /// shop replaces them by its own measured over black and over white.
 /// </summary>
 public static class InkLibrary

@@ -9,7 +9,7 @@ namespace ProofDesk.Printing.Inks;
 /// </summary>
 internal static class InkMix
 {
-    /// <summary>Scale of K and S of film inks, per um, with the interface of <see cref="OpticalConvention.Film"/>, [PHYSICS-INKS].</summary>
+    /// <summary>Scale of K and S of film inks, per um, with the interface of <see cref="OpticalConvention.Film"/>, [PHYSICS] 4.</summary>
     internal const double FilmPerUm = 0.30;
 
     /// <summary>

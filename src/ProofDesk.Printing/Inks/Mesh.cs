@@ -1,7 +1,7 @@
 namespace ProofDesk.Printing.Inks;
 
 /// <summary>
-/// A plain-weave screen mesh (physics 1.5).
+/// A plain-weave screen mesh ([PHYSICS] 1.5).
 /// </summary>
 /// <param name="ThreadsPerCm">M, threads per centimetre.</param>
 /// <param name="ThreadUm">d, thread diameter.</param>

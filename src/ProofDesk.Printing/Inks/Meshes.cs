@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace ProofDesk.Printing.Inks;
 
 /// <summary>
-/// Plain-weave polyester meshes a shop usually has, threads per cm and thread in um, fabric thickness 1.5 d ([PHYSICS-MESH], from
+/// Plain-weave polyester meshes a shop usually has, threads per cm and thread in um, fabric thickness 1.5 d ([PHYSICS] 1.5, from
 /// weavers' tables; a shop replaces them by its data sheets), and which one is usual for what (common practice).
 /// </summary>
 public static class Meshes

@@ -14,11 +14,11 @@ internal readonly record struct Band(double A, double Nm, double FlankDownNm, do
 
 /// <summary>
 /// A pigment by its Colour Index generic name: relative K and S of a normally loaded dispersion, S of white at 550 nm = 1.
-/// Shapes of [PHYSICS-INKS]: fitted to published artist-paint spectra or, where the table says so, invented.
+/// Shapes of [PHYSICS] 4: fitted to published artist-paint spectra or, where the table says so, invented.
 /// </summary>
 internal sealed record Pigment(string ColourIndex, Spectrum K, Spectrum S)
 {
-    // Films never become perfectly clear, [PHYSICS-INKS].
+    // Films never become perfectly clear, [PHYSICS] 4.
     private const double LeastScatter = 1e-4;
 
     internal static Pigment White { get; } =

@@ -34,7 +34,13 @@ public sealed class ClothColour
         [
             .. plan
                 .Runs.Where(run => run.Runs)
-                .Select(run => new InkPass(run.Ink, separation.Plates[run.Plate].Mesh, run.Strokes, run.FlashAfter)),
+                .Select(run => new InkPass(
+                    run.Ink,
+                    separation.Plates[run.Plate].Mesh,
+                    run.Strokes,
+                    run.FlashAfter,
+                    run.FlashBetween
+                )),
         ];
 
     public ImmutableArray<PrintedLayer> Layers(ulong code) =>

@@ -9,8 +9,8 @@ public enum Deposit
 }
 
 /// <summary>
-/// The press and the cloth under it. Every number is a default of the trade that a shop can change (shop-practice 4-6,
-/// physics 1.5, 1.15, 1.17).
+/// The press and the cloth under it. Every number is a default of the trade that a shop can change (common practice,
+/// [PHYSICS] 1.5, 1.15, 1.17).
 /// </summary>
 /// <param name="GrowthUm">Ink growth on bare cloth at each edge, um.</param>
 /// <param name="GrowthOnBaseUm">Ink growth on a white base, um.</param>

@@ -21,5 +21,10 @@ public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpre
 /// <param name="BareFibre">A fibre stands through the films here: the cloth shows, with the ink that sank into it.</param>
 public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre);
 
-/// <summary>One screen as it runs on a ground, in print order.</summary>
-public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);
+/// <summary>
+/// One screen as it runs on a ground, in print order.
+/// </summary>
+/// <param name="Strokes">Strokes of the squeegee on this screen.</param>
+/// <param name="FlashAfter">A flash before the next screen.</param>
+/// <param name="FlashBetween">A flash between the strokes: print-flash-print.</param>
+public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter, bool FlashBetween = false);

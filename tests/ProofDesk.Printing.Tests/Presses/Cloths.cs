@@ -27,7 +27,7 @@ internal static class Cloths
 
     internal static PrintedLayer Film(string ink, double um) => PrintedLayer.Film(Ink(ink), um);
 
-    /// <summary>Water-based as [PHYSICS-INKS] tabulates it: 5 um of pigment-equivalent film, nine tenths inside the cloth.</summary>
+    /// <summary>Water-based as [PHYSICS] 4 tabulates it: 5 um of pigment-equivalent film, nine tenths inside the cloth.</summary>
     internal static PrintedLayer InCloth(double load, Pigment pigment)
     {
         var (k, s) = InkMix.InCloth([(load, pigment)]);

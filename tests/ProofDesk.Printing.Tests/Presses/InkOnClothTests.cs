@@ -8,7 +8,7 @@ namespace ProofDesk.Printing.Tests.Presses;
 
 /// <summary>
 /// What an expert looks for first. Expected numbers without another source were computed independently from the same
-/// published formulas ([PHYSICS-INKS]); the bounds are what the trade would accept.
+/// published formulas ([PHYSICS] 4); the bounds are what the trade would accept.
 /// </summary>
 public sealed class InkOnClothTests
 {
