@@ -1,1 +1,15 @@
-Console.WriteLine("benchmarks");
+using Benchmarks;
+
+// A benchmark is read as a ratio against another program, or another release, on the same machine in the same run.
+switch (args.FirstOrDefault())
+{
+    case "screening":
+        return ScreeningBenchmark.Run(args[1..]);
+    case "kernels":
+        return KernelBenchmark.Run();
+    default:
+        Console.Error.WriteLine(
+            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | kernels"
+        );
+        return 2;
+}

@@ -4,7 +4,8 @@ namespace ProofDesk.Printing.Screening;
 
 /// <summary>
 /// A parallelogram of cells x cells dots whose sides (Ax, Ay) and (Bx, By) are whole film pixels (y down): a rational
-/// tangent screen. Alone (cells = 1) it meets few angles; 3 or 4 cells meet any within about 0.3 degrees.
+/// tangent screen. Alone (cells = 1) it meets few angles; 3 or 4 cells meet any ruling and angle within
+/// half a film pixel over their whole side.
 /// </summary>
 internal sealed record Supercell(int Cells, int Ax, int Ay, int Bx, int By)
 {

@@ -3,14 +3,21 @@ using ProofDesk.Imaging.Rasters;
 namespace ProofDesk.Printing.Screening;
 
 /// <summary>
-/// The order in which the film pixels of a screen get ink. A supercell of up to 4 x 4 cells with integer corners comes as
-/// near to the wanted ruling and angle as the device's pixels allow; its pixels are ranked by the dot's shape and each
+/// The order in which the film pixels of a screen get ink. A supercell of up to 4 x 4 dots (8 x 8 on coarse devices) with
+/// integer corners comes as near to the wanted ruling and angle as the device's pixels allow; its pixels are ranked by the dot's shape and each
 /// rank occurs once, so tones are exact: an 8-bit tone t inks t / 255 of the supercell, rounded to one pixel.
 /// The same screen and device give the same array with the same phase: plates of one angle print dot on dot.
 /// </summary>
 public sealed class ThresholdArray
 {
-    private const int MostCells = 4;
+    /// <summary>Up to here the nearest supercell is taken (physics 1.13).</summary>
+    private const int UsualCells = 4;
+
+    /// <summary>Fine screens on coarse devices may need more cells a side.</summary>
+    private const int MostCells = 8;
+
+    /// <summary>0.4 % of the ruling or 0.23 degrees: below what a mesh and a press hold.</summary>
+    private const double NearEnough = 0.004;
 
     private ThresholdArray(Supercell cell, Screen screen, double xDpi, double yDpi)
     {
@@ -42,8 +49,10 @@ public sealed class ThresholdArray
         var best = Supercell.Nearest(screen, xDpi, yDpi, 1);
         for (var cells = 2; cells <= MostCells; cells++)
         {
+            if (cells > UsualCells && best.Error(screen, xDpi, yDpi) <= NearEnough)
+                break;
             var candidate = Supercell.Nearest(screen, xDpi, yDpi, cells);
-            if (candidate.Error(screen, xDpi, yDpi) < best.Error(screen, xDpi, yDpi) - 1e-9)
+            if (candidate.Error(screen, xDpi, yDpi) < best.Error(screen, xDpi, yDpi))
                 best = candidate;
         }
         return new(best, screen, xDpi, yDpi);
