@@ -1,7 +1,11 @@
 using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -13,10 +17,154 @@ public static class SpotSeparator
     /// Art that needs no plate, or settings that cannot be met, come back as findings; a finding of weight
     /// <see cref="FindingWeight.Refusal"/> means the job cannot go on as set.
     /// </summary>
+    /// <exception cref="ArgumentException">No ground was given.</exception>
     public static Separation Separate(
         SizedArt art,
         PrintMethod method,
         ImmutableArray<Ground> grounds,
         SpotSettings settings
-    ) => throw new NotSupportedException("arrives with the palette");
+    )
+    {
+        if (grounds.IsDefaultOrEmpty)
+            throw new ArgumentException("a separation needs at least one ground, none given");
+        var codes = new SrgbCodes();
+        var palette = Palette.Find(ColourHistogram.Of(art.Pixels, codes), settings.Inks.Count);
+        var shares = EdgeUnmixing.Share(art.Pixels, codes, palette, art.PixelsPerMm);
+        var baseMesh =
+            settings.BaseMesh ?? (shares.HasFades ? Meshes.HalftoneBase : Meshes.SolidBase(method.BaseInk));
+        var mesh = settings.ColourMesh ?? (shares.HasFades ? Meshes.HalftoneColour : Meshes.Spot(method.ColourInk));
+        var white = new InkPass(InkLibrary.BaseWhite(method.ColourInk), baseMesh, settings.BaseStrokes, true);
+        var appearance = new Appearance(settings.Press, white, settings.PrintFlashPrint);
+        var inks = new InkAssignment(method, grounds, settings, appearance, mesh).Assign(palette);
+        var decision = BaseDecision.Make(inks, grounds, settings, appearance, mesh);
+        var order = PrintOrder(decision);
+        var made = Plates(art, method, settings, decision, order, shares, white.Ink);
+        var plans = ChangeOver.Plans(made, decision, grounds, settings);
+        return new(
+            [.. made.Select(m => m.Plate)],
+            plans,
+            Entries(palette, decision, made, shares, grounds, art.PixelsPerMm),
+            art.WidthMm,
+            art.HeightMm,
+            art.PixelsPerMm,
+            [
+                .. art.Findings,
+                .. SeparationChecks.Of(art, palette, decision, made, plans, appearance, grounds, method, settings),
+            ]
+        );
+    }
+
+    /// <summary>Inks with a screen of their own: light to dark, of equal lightness small to large, dark keys last.</summary>
+    private static ImmutableArray<ArtInk> PrintOrder(BaseDecision decision) =>
+        [
+            .. decision
+                .Inks.Where(ink => ink.Prints.Contains(true) && !(ink.IsWhite && decision.CarriesWhite))
+                .OrderBy(ink => ink.IsKey && ClothShows.IsNearBlack(ink.Wanted))
+                .ThenByDescending(ink => Math.Round(ink.Wanted.L / 8))
+                .ThenBy(ink => ink.Weight),
+        ];
+
+    private static ImmutableArray<MadePlate> Plates(
+        SizedArt art,
+        PrintMethod method,
+        SpotSettings settings,
+        BaseDecision decision,
+        ImmutableArray<ArtInk> order,
+        ArtShares shares,
+        Ink white
+    )
+    {
+        var (width, height) = (art.Pixels.Width, art.Pixels.Height);
+        BytePlane Of(IEnumerable<ArtInk> inks) =>
+            PlateDrawing.Sum([.. inks.SelectMany(i => i.Colours).Select(c => shares.Shares[c])], width, height);
+        var maker = new PlateMaker(method, settings, art.PixelsPerMm);
+        var artWhite = decision.Inks.FirstOrDefault(i => i.IsWhite);
+        var everywhere = order.Where(i => PrintsWhereverTheBaseRuns(i, decision)).ToArray();
+        if (decision.Exists)
+        {
+            var drawing = BaseSolver.Draw(
+                Of(order.Where(i => i.OnBase)),
+                decision.CarriesWhite ? Of([artWhite!]) : null,
+                Of(everywhere.Where(i => i.IsKey)),
+                Of(everywhere),
+                shares,
+                settings,
+                art.PixelsPerMm
+            );
+            var (name, purpose) = decision.CarriesWhite
+                ? ("White base", PlatePurpose.BaseAndWhite)
+                : ("Base", PlatePurpose.Base);
+            maker.Add(name, purpose, white, decision.CarriesWhite ? artWhite : null, drawing, drawing.Shape, false);
+        }
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase) { "White base", "Base", "Highlight white" };
+        for (var i = 0; i < order.Length; i++)
+        {
+            var own = Of([order[i]]);
+            var cover = Of(order.Skip(i + 1).Where(later => Covers(later, order[i])));
+            var drawing = PlateDrawing.From(own, shares.Fade, shares.HasFades);
+            drawing = drawing with
+            {
+                Shape = Traps.SpreadUnder(drawing.Shape, cover, settings.TrapMm, art.PixelsPerMm),
+            };
+            maker.Add(Unique(order[i].Name, names), PlatePurpose.Spot, order[i].Ink, order[i], drawing, own, order[i].OnBase);
+        }
+        if (settings.HighlightWhite && decision.CarriesWhite)
+        {
+            var own = Of([artWhite!]);
+            var drawing = PlateDrawing.From(own, shares.Fade, shares.HasFades);
+            maker.Add("Highlight white", PlatePurpose.HighlightWhite, white, artWhite, drawing, own, true);
+        }
+        return maker.Make();
+    }
+
+    private static bool PrintsWhereverTheBaseRuns(ArtInk ink, BaseDecision decision) =>
+        Enumerable.Range(0, ink.Prints.Length).All(g => ink.Prints[g] || !decision.Runs[g]);
+
+    /// <summary>A later ink hides what runs under it only where it prints itself, on every ground.</summary>
+    internal static bool Covers(ArtInk later, ArtInk ink) =>
+        Enumerable.Range(0, ink.Prints.Length).All(g => later.Prints[g] || !ink.Prints[g]);
+
+    private static string Unique(string name, HashSet<string> names)
+    {
+        var unique = name;
+        for (var i = 2; !names.Add(unique); i++)
+            unique = $"{name} {i}";
+        return unique;
+    }
+
+    private static ImmutableArray<PaletteEntry> Entries(
+        ImmutableArray<PaletteColour> palette,
+        BaseDecision decision,
+        ImmutableArray<MadePlate> made,
+        ArtShares shares,
+        ImmutableArray<Ground> grounds,
+        double pixelsPerMm
+    ) =>
+        [
+            .. palette.Select(
+                (colour, i) =>
+                {
+                    var ink = decision.Inks.First(k => k.Colours.Contains(i));
+                    var plate = made.Select((m, p) => (m, p))
+                        .Where(x => x.m.Ink == ink && x.m.Plate.Purpose != PlatePurpose.HighlightWhite)
+                        .Select(x => (int?)x.p)
+                        .FirstOrDefault();
+                    var area = shares.Shares[i].Pixels.AsSpan();
+                    return new PaletteEntry(
+                        Srgb.ToLab(colour.Linear),
+                        plate,
+                        Sum(area) / 255.0 / (pixelsPerMm * pixelsPerMm),
+                        SeparationChecks.Note(colour, ink, grounds)
+                    );
+                }
+            ),
+        ];
+
+    private static long Sum(ReadOnlySpan<byte> values)
+    {
+        var sum = 0L;
+        foreach (var value in values)
+            sum += value;
+        return sum;
+    }
 }

@@ -81,8 +81,14 @@ public sealed record SpotSettings
     /// <summary>Angle of all tones.</summary>
     public double AngleDegrees { get; init; } = 22.5;
 
-    /// <summary>Strokes of the base: 1, or 2 for print-flash-print; null = 2 where the base is also the art's white on dark cloth.</summary>
-    public int? BaseStrokes { get; init; }
+    /// <summary>
+    /// The base is printed, flashed and printed again from the same screen: two runs of one plate on the ground's sheet.
+    /// One pass of white on black is grey (L* 76-84); a finding says what the second buys.
+    /// </summary>
+    public bool PrintFlashPrint { get; init; }
+
+    /// <summary>Strokes of each base pass on the wet screen.</summary>
+    public int BaseStrokes { get; init; } = 1;
 
     /// <summary>An extra white screen over the art's white, printed last.</summary>
     public bool HighlightWhite { get; init; }

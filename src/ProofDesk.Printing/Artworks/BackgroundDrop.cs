@@ -1,0 +1,171 @@
+using ProofDesk.Imaging.Rasters;
+
+namespace ProofDesk.Printing.Artworks;
+
+/// <summary>
+/// Takes a plain background away. What is connected to the border and has its colour becomes transparent; the same
+/// colour enclosed by the drawing stays. Edge pixels are mixtures of background and drawing, C = a F + (1 - a) B in sRGB
+/// codes (where drawing programs blend): walking inwards from the background, colour moves away from B until it
+/// reaches F; then a = |C - B| / |F - B| and the pixel's colour becomes F. A soft fade is the same with a longer walk.
+/// </summary>
+internal static class BackgroundDrop
+{
+    /// <summary>An antialiased edge is over after so many pixels.</summary>
+    private const int EdgePixels = 3;
+
+    /// <summary>A fade may stay on one level for so many pixels: 8-bit steps of a fade over 4000 px.</summary>
+    private const int LevelPixels = 16;
+
+    /// <summary>A fade moves at most so many codes from pixel to pixel; an edge moves faster.</summary>
+    private const int FadeStep = 14;
+
+    private record struct Walked(int Pixel, int Parent, float Distance, int Steps, int Level, bool Fade);
+
+    public static RgbaRaster Drop(RgbaRaster art, Background background, SrgbCodes codes)
+    {
+        var result = new RgbaRaster(art.Width, art.Height, [.. art.Pixels]);
+        var state = new byte[(long)art.Width * art.Height];
+        Flood(art, background, codes, state);
+        var walked = Walk(art, background, codes, state);
+        for (var i = 0; i < state.Length; i++)
+            if (state[i] == Gone)
+                result.Pixels.AsSpan(i * 4, 4).Clear();
+        Unmix(art, background, codes, walked, result);
+        return result;
+    }
+
+    private const byte Kept = 0;
+    private const byte Gone = 1;
+    private const byte Reached = 2;
+
+    private static void Flood(RgbaRaster art, Background background, SrgbCodes codes, byte[] state)
+    {
+        var (width, height) = (art.Width, art.Height);
+        var waiting = new Stack<(int X, int Y)>(Background.Border(width, height));
+        bool Takes(int x, int y) =>
+            state[y * width + x] == Kept && Largest(art, background, codes, y * width + x) <= Background.Tolerance;
+        while (waiting.TryPop(out var seed))
+        {
+            if (!Takes(seed.X, seed.Y))
+                continue;
+            var (from, to) = (seed.X, seed.X);
+            while (from > 0 && Takes(from - 1, seed.Y))
+                from--;
+            while (to < width - 1 && Takes(to + 1, seed.Y))
+                to++;
+            state.AsSpan(seed.Y * width + from, to - from + 1).Fill(Gone);
+            for (var side = -1; side <= 1; side += 2)
+            {
+                var y = seed.Y + side;
+                if (y < 0 || y >= height)
+                    continue;
+                var open = false;
+                for (var x = from; x <= to; x++)
+                {
+                    var takes = Takes(x, y);
+                    if (takes && !open)
+                        waiting.Push((x, y));
+                    open = takes;
+                }
+            }
+        }
+    }
+
+    private static List<Walked> Walk(RgbaRaster art, Background background, SrgbCodes codes, byte[] state)
+    {
+        var (width, height) = (art.Width, art.Height);
+        var walked = new List<Walked>();
+        void Reach(int pixel, Walked from, int parent)
+        {
+            if (state[pixel] != Kept)
+                return;
+            var distance = Distance(art, background, codes, pixel);
+            var step = distance - from.Distance;
+            var fade = from.Fade && step <= FadeStep;
+            var level = step > 1 ? 0 : from.Level + 1;
+            var goesOn = parent < 0 || step > 1 || fade && step > -3 && level <= LevelPixels;
+            if (!goesOn || !fade && from.Steps >= EdgePixels)
+                return;
+            if (parent >= 0 && from.Distance > 24 && !SameWay(art, background, codes, pixel, from.Pixel))
+                return;
+            state[pixel] = Reached;
+            walked.Add(new(pixel, parent, distance, from.Steps + 1, level, fade));
+        }
+        void Around(int pixel, Walked from, int parent)
+        {
+            var (x, y) = (pixel % width, pixel / width);
+            for (var ny = Math.Max(0, y - 1); ny <= Math.Min(height - 1, y + 1); ny++)
+            for (var nx = Math.Max(0, x - 1); nx <= Math.Min(width - 1, x + 1); nx++)
+                Reach(ny * width + nx, from, parent);
+        }
+        for (var i = 0; i < state.Length; i++)
+            if (state[i] == Gone && HasKeptNeighbour(state, i, width, height))
+                Around(i, new(i, -1, Distance(art, background, codes, i), 0, 0, true), -1);
+        for (var i = 0; i < walked.Count; i++)
+            Around(walked[i].Pixel, walked[i], i);
+        return walked;
+    }
+
+    private static bool HasKeptNeighbour(byte[] state, int i, int width, int height)
+    {
+        var (x, y) = (i % width, i / width);
+        return x > 0 && state[i - 1] != Gone
+            || x < width - 1 && state[i + 1] != Gone
+            || y > 0 && state[i - width] != Gone
+            || y < height - 1 && state[i + width] != Gone;
+    }
+
+    private static void Unmix(RgbaRaster art, Background background, SrgbCodes codes, List<Walked> walked, RgbaRaster to)
+    {
+        // The farthest colour of each walk, handed back from its end to its beginning.
+        var ends = new int[walked.Count];
+        for (var i = 0; i < ends.Length; i++)
+            ends[i] = i;
+        for (var i = ends.Length - 1; i >= 0; i--)
+        {
+            var parent = walked[i].Parent;
+            if (parent >= 0 && walked[ends[i]].Distance > walked[ends[parent]].Distance)
+                ends[parent] = ends[i];
+        }
+        for (var i = 0; i < ends.Length; i++)
+        {
+            var end = walked[ends[i]];
+            var share = Math.Clamp(walked[i].Distance / Math.Max(1f, end.Distance), 0f, 1f);
+            var pixel = to.Pixels.AsSpan(walked[i].Pixel * 4, 4);
+            art.Pixels.AsSpan(end.Pixel * 4, 3).CopyTo(pixel);
+            pixel[3] = (ushort)Math.Round(65535 * share);
+        }
+    }
+
+    private static int Largest(RgbaRaster art, Background b, SrgbCodes codes, int pixel)
+    {
+        var p = art.Pixels.AsSpan(pixel * 4, 3);
+        return (int)
+            Math.Max(
+                Math.Abs(codes[p[0]] - b.R),
+                Math.Max(Math.Abs(codes[p[1]] - b.G), Math.Abs(codes[p[2]] - b.B))
+            );
+    }
+
+    private static (double R, double G, double B) Away(RgbaRaster art, Background b, SrgbCodes codes, int pixel)
+    {
+        var p = art.Pixels.AsSpan(pixel * 4, 3);
+        return (codes[p[0]] - b.R, codes[p[1]] - b.G, codes[p[2]] - b.B);
+    }
+
+    private static float Distance(RgbaRaster art, Background b, SrgbCodes codes, int pixel)
+    {
+        var (r, g, bl) = Away(art, b, codes, pixel);
+        return (float)Math.Sqrt(r * r + g * g + bl * bl);
+    }
+
+    /// <summary>Both colours lie in the same direction from the background: within about 18 degrees.</summary>
+    private static bool SameWay(RgbaRaster art, Background b, SrgbCodes codes, int one, int other)
+    {
+        var (r1, g1, b1) = Away(art, b, codes, one);
+        var (r2, g2, b2) = Away(art, b, codes, other);
+        var dot = r1 * r2 + g1 * g2 + b1 * b2;
+        return dot > 0
+            && dot * dot > 0.9025 * (r1 * r1 + g1 * g1 + b1 * b1) * (r2 * r2 + g2 * g2 + b2 * b2);
+    }
+}

@@ -1,0 +1,36 @@
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>How solids look by the forward model, and whether they need white under them.</summary>
+internal sealed class Appearance(PressSettings press, InkPass baseWhite, bool printFlashPrint)
+{
+    /// <summary>White is worth a screen from this gain in CIEDE2000 on: clearly another colour, not a shade of it.</summary>
+    public const double WorthABase = 4;
+
+    public Lab Cloth(Ground ground) => Lab(ground, []);
+
+    /// <summary>The base alone.</summary>
+    public Lab White(Ground ground) => Lab(ground, Base());
+
+    public Lab Of(Ground ground, Ink ink, Mesh mesh, bool onBase) =>
+        Lab(ground, onBase ? [.. Base(), new(ink, mesh, 1, false)] : [new(ink, mesh, 1, false)]);
+
+    /// <summary>How much nearer to the wanted colour the ink comes with white under it, CIEDE2000.</summary>
+    public double GainOfBase(Ground ground, Ink ink, Mesh mesh, Lab wanted) =>
+        Ciede2000.Difference(Of(ground, ink, mesh, false), wanted)
+        - Ciede2000.Difference(Of(ground, ink, mesh, true), wanted);
+
+    public InkPass BaseWhite => baseWhite;
+
+    private InkPass[] Base() => printFlashPrint ? [baseWhite, baseWhite] : [baseWhite];
+
+    private Lab Lab(Ground ground, IReadOnlyList<InkPass> passes) =>
+        CieLab.FromXyz(
+            Tristimulus.Of(Solid.Colour(ground, passes, press, Deposit.Expected), ViewingLight.D50),
+            ViewingLight.D50
+        );
+}

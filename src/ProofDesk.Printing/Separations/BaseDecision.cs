@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>
+/// Where white goes under the colours. It is solved once, for the ground that needs it most, and runs or rests on
+/// each of the others.
+/// </summary>
+/// <param name="Inks">The inks, now knowing whether they lie on the base and how they come out.</param>
+/// <param name="Exists">Whether there is a base plate.</param>
+/// <param name="CarriesWhite">Whether the art's white is on the same screen.</param>
+/// <param name="Runs">Per ground.</param>
+/// <param name="Reasons">Per ground, for the change-over sheet.</param>
+internal sealed record BaseDecision(
+    ImmutableArray<ArtInk> Inks,
+    bool Exists,
+    bool CarriesWhite,
+    ImmutableArray<bool> Runs,
+    ImmutableArray<string> Reasons
+)
+{
+    public static BaseDecision Make(
+        ImmutableArray<ArtInk> inks,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings,
+        Appearance appearance,
+        Mesh mesh
+    )
+    {
+        bool Needs(ArtInk ink, int ground) =>
+            !ink.IsWhite
+            && ink.Prints[ground]
+            && settings.Base switch
+            {
+                BaseChoice.White => true,
+                BaseChoice.None or BaseChoice.Discharge => false,
+                _ => ink.Gain[ground] > Appearance.WorthABase,
+            };
+        var all = Enumerable.Range(0, grounds.Length).ToArray();
+        var onBase = inks.Select(ink => all.Any(g => Needs(ink, g))).ToArray();
+        var exists = onBase.Any(o => o);
+        var carriesWhite = exists && inks.Any(ink => ink.IsWhite && ink.Prints.Contains(true));
+        var runs = all.Select(g => exists && inks.Any(ink => Needs(ink, g) || ink.IsWhite && ink.Prints[g]))
+            .ToImmutableArray();
+        return new(
+            [
+                .. inks.Select(
+                    (ink, i) =>
+                        ink with
+                        {
+                            OnBase = onBase[i],
+                            Printed =
+                            [
+                                .. all.Select(g =>
+                                    ink.IsWhite
+                                        ? appearance.White(grounds[g])
+                                        : appearance.Of(grounds[g], ink.Ink, mesh, onBase[i] && runs[g])
+                                ),
+                            ],
+                        }
+                ),
+            ],
+            exists,
+            carriesWhite,
+            runs,
+            [.. all.Select(g => Reason(inks, g, grounds[g], Needs, settings))]
+        );
+    }
+
+    private static string Reason(
+        ImmutableArray<ArtInk> inks,
+        int ground,
+        Ground on,
+        Func<ArtInk, int, bool> needs,
+        SpotSettings settings
+    )
+    {
+        var cloth = on.Colour.Name.ToLowerInvariant();
+        var needing = inks.Where(ink => needs(ink, ground)).ToArray();
+        if (needing.Length > 0 && settings.Base == BaseChoice.White)
+            return $"white under every colour was asked for";
+        if (needing.Length > 0)
+        {
+            var most = needing.MaxBy(ink => ink.Gain[ground])!;
+            return ArtChecks.Text(
+                $"white under {needing.Length} of {inks.Count(i => !i.IsWhite && i.Prints[ground])} colours on {cloth}: {most.Name} comes {most.Gain[ground]:0} dE00 nearer to the art"
+            );
+        }
+        if (inks.Any(ink => ink.IsWhite && ink.Prints[ground]))
+            return $"the art's white prints on {cloth}";
+        return settings.Base == BaseChoice.None
+            ? "no base was asked for"
+            : ArtChecks.Text(
+                $"rests on {cloth}: no colour comes more than {Appearance.WorthABase:0} dE00 nearer to the art with white under it"
+            );
+    }
+}

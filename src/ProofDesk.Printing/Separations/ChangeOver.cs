@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>The change-over sheet: for each ground which screens of the one set run, and why.</summary>
+internal static class ChangeOver
+{
+    public static ImmutableArray<GroundPlan> Plans(
+        ImmutableArray<MadePlate> made,
+        BaseDecision decision,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    ) => [.. grounds.Select((ground, g) => new GroundPlan(ground, Runs(made, decision, ground, g, settings)))];
+
+    private static ImmutableArray<ScreenRun> Runs(
+        ImmutableArray<MadePlate> made,
+        BaseDecision decision,
+        Ground ground,
+        int g,
+        SpotSettings settings
+    )
+    {
+        var runs = ImmutableArray.CreateBuilder<ScreenRun>();
+        for (var i = 0; i < made.Length; i++)
+        {
+            var plate = made[i].Plate;
+            var (prints, reason) = plate.Purpose switch
+            {
+                PlatePurpose.Base or PlatePurpose.BaseAndWhite => (decision.Runs[g], decision.Reasons[g]),
+                PlatePurpose.HighlightWhite => decision.Runs[g] && made[i].Ink!.Prints[g]
+                    ? (true, "a second white on top was asked for")
+                    : (false, "nothing to lighten where the base rests"),
+                _ => Spot(made[i].Ink!, ground, g),
+            };
+            runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter, reason));
+            if (prints && settings.PrintFlashPrint && plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite && decision.Runs[g])
+                runs.Add(new(i, true, plate.Ink, plate.Strokes, plate.FlashAfter, "the same screen again after the flash"));
+        }
+        return runs.ToImmutable();
+    }
+
+    private static (bool, string) Spot(ArtInk ink, Ground ground, int g) =>
+        ink.Prints[g]
+            ? (true, ink.OnBase ? "prints; white under it where the base runs" : "prints on the cloth")
+            : (false, $"the cloth shows: {Shade(ink)} on {ground.Colour.Name.ToLowerInvariant()}");
+
+    public static string Shade(ArtInk ink) =>
+        ClothShows.IsWhite(ink.Wanted) ? "white"
+        : ClothShows.IsNearBlack(ink.Wanted) ? "near-black"
+        : ink.Name.ToLowerInvariant();
+
+    /// <summary>
+    /// Heads a press needs: one for each run, one for each flash, and one to cool down when there is a flash. On a
+    /// manual press the flash swings in and takes none.
+    /// </summary>
+    public static int Heads(GroundPlan plan, PressClass press)
+    {
+        var runs = plan.Runs.Where(r => r.Runs).ToArray();
+        var flashes = runs.Count(r => r.FlashAfter);
+        return press == PressClass.Manual ? runs.Length : runs.Length + flashes + (flashes > 0 ? 1 : 0);
+    }
+}

@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>
+/// Which ink prints each colour of the art: a listed one, the library's when it comes near enough, otherwise an ink to be
+/// mixed to match. Judged as a printed solid on the ground that is hardest to print on.
+/// </summary>
+internal sealed class InkAssignment(
+    PrintMethod method,
+    ImmutableArray<Ground> grounds,
+    SpotSettings settings,
+    Appearance appearance,
+    Mesh mesh
+)
+{
+    /// <summary>A library ink this near (CIEDE2000) is taken from the shelf; a client sees no difference on cloth.</summary>
+    private const double FromTheShelf = 3;
+
+    public ImmutableArray<ArtInk> Assign(ImmutableArray<PaletteColour> palette)
+    {
+        var cloths = grounds.Select(appearance.Cloth).ToArray();
+        var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
+        var prints = palette
+            .Select(
+                (c, i) => cloths.Select(cloth => !ClothShows.On(c, wanted[i], cloth, settings)).ToImmutableArray()
+            )
+            .ToArray();
+        var hardest = Hardest(palette, wanted, prints);
+        var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest), Colour: i)).ToArray();
+        return
+        [
+            .. chosen
+                .GroupBy(c => c.Ink.Id)
+                .Select(group =>
+                {
+                    var colours = group.Select(g => g.Colour).OrderByDescending(i => palette[i].Weight).ToImmutableArray();
+                    var ink = group.First().Ink;
+                    // Colours that share an ink print where any of them does; each ground then knocks out by colour.
+                    var there = prints[colours[0]];
+                    var gain = grounds.Select((g, i) => there[i] ? Gain(g, ink, wanted[colours[0]]) : 0).ToImmutableArray();
+                    return new ArtInk(
+                        ink,
+                        ink.Name,
+                        colours,
+                        wanted[colours[0]],
+                        colours.Sum(i => palette[i].Weight),
+                        there,
+                        gain,
+                        [],
+                        false
+                    );
+                }),
+        ];
+    }
+
+    /// <summary>The ground on which the colours miss most without a base, by area.</summary>
+    private Ground Hardest(ImmutableArray<PaletteColour> palette, Lab[] wanted, ImmutableArray<bool>[] prints)
+    {
+        if (grounds.Length == 1)
+            return grounds[0];
+        return grounds[
+            Enumerable
+                .Range(0, grounds.Length)
+                .MaxBy(g =>
+                    palette.Select((c, i) => prints[i][g] ? c.Weight * Nearest(grounds[g], wanted[i], false).Off : 0).Sum()
+                )
+        ];
+    }
+
+    private double Gain(Ground ground, Ink ink, Lab wanted) =>
+        ink.Role == InkRole.White ? 0 : appearance.GainOfBase(ground, ink, mesh, wanted);
+
+    private ImmutableArray<Ink> Shelf =>
+        settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : InkLibrary.OfKind(method.ColourInk);
+
+    private bool Listed => settings.Inks.Inks.Length > 0 || settings.Inks.ExactColours.Length > 0;
+
+    private Ink Choose(PaletteColour colour, Lab wanted, Ground ground)
+    {
+        // The base screen prints the art's white as well, so white needs no place on a list.
+        if (ClothShows.IsWhite(wanted) && (!Listed || settings.Base != BaseChoice.None))
+            return Shelf.FirstOrDefault(i => Listed && i.Role == InkRole.White) ?? appearance.BaseWhite.Ink;
+        if (!Listed)
+        {
+            if (ClothShows.IsNearBlack(wanted))
+                return InkLibrary.OfKind(method.ColourInk).First(i => i.Role == InkRole.Black);
+        }
+        var onBase = WantsBase(ground, wanted);
+        if (!Listed)
+        {
+            var (near, off) = Nearest(ground, wanted, onBase);
+            return off <= FromTheShelf ? near : Mixed(colour.Hex, wanted, ground, onBase);
+        }
+        var exact = settings
+            .Inks.ExactColours.Select(hex => (Hex: hex, Linear: ClothShows.Hex(hex)))
+            .Where(e => e.Linear is not null)
+            .Select(e => (e.Hex, Lab: Srgb.ToLab(e.Linear!.Value)))
+            .OrderBy(e => Ciede2000.Difference(e.Lab, wanted))
+            .FirstOrDefault();
+        var (listed, listedOff) =
+            settings.Inks.Inks.Length > 0 ? Nearest(ground, wanted, onBase) : (appearance.BaseWhite.Ink, double.MaxValue);
+        return exact.Hex is not null && Ciede2000.Difference(exact.Lab, wanted) < listedOff
+            ? Mixed(exact.Hex, exact.Lab, ground, onBase)
+            : listed;
+    }
+
+    /// <summary>Whether the best a library ink does here gains from white under it.</summary>
+    private bool WantsBase(Ground ground, Lab wanted) =>
+        settings.Base == BaseChoice.White
+        || settings.Base == BaseChoice.Auto
+            && Nearest(ground, wanted, false).Off - Nearest(ground, wanted, true).Off > Appearance.WorthABase;
+
+    private (Ink Ink, double Off) Nearest(Ground ground, Lab wanted, bool onBase)
+    {
+        var (best, least) = (Shelf.IsEmpty ? appearance.BaseWhite.Ink : Shelf[0], double.MaxValue);
+        foreach (var ink in Shelf)
+        {
+            var printed =
+                ink.Role == InkRole.White && onBase
+                    ? appearance.White(ground)
+                    : appearance.Of(ground, ink, mesh, onBase);
+            var off = Ciede2000.Difference(printed, wanted);
+            if (off < least)
+                (best, least) = (ink, off);
+        }
+        return (best, least);
+    }
+
+    private Ink Mixed(string hex, Lab wanted, Ground ground, bool onBase)
+    {
+        var shelf = InkLibrary.OfKind(method.ColourInk);
+        var near = shelf
+            .Where(i => i.Role == InkRole.Colour)
+            .MinBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))!;
+        var white = shelf.First(i => i.Role == InkRole.White);
+        var name = $"{ColourNames.Of(wanted)} {hex.TrimStart('#')}";
+        return AssumedInk.For(hex, name, wanted, near, white, ink => appearance.Of(ground, ink, mesh, onBase));
+    }
+}

@@ -1,0 +1,268 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+using static ProofDesk.Printing.Artworks.ArtChecks;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>What the separator says about colours, plates and press.</summary>
+internal static class SeparationChecks
+{
+    /// <summary>A solid this far from the art (CIEDE2000) is another colour to the client.</summary>
+    private const double FarFromArt = 6;
+
+    private const double LeastLineMm = 0.25;
+
+    public static IEnumerable<Finding> Of(
+        SizedArt art,
+        ImmutableArray<PaletteColour> palette,
+        BaseDecision decision,
+        ImmutableArray<MadePlate> made,
+        ImmutableArray<GroundPlan> plans,
+        Appearance appearance,
+        ImmutableArray<Ground> grounds,
+        PrintMethod method,
+        SpotSettings settings
+    ) =>
+        [
+            .. Settings(method, settings),
+            .. Size(art, settings),
+            .. Colours(palette, settings),
+            .. made.Length == 0 ? [NoPlate(palette, grounds)] : Enumerable.Empty<Finding>(),
+            .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, settings)),
+            .. White(decision, appearance, grounds, settings),
+            .. made.SelectMany(Plate),
+            .. plans.SelectMany(plan => Heads(plan, settings)).Take(1),
+        ];
+
+    /// <summary>The same about one colour, for the palette.</summary>
+    public static string Note(PaletteColour colour, ArtInk ink, ImmutableArray<Ground> grounds)
+    {
+        var shows = Names(grounds, g => !ink.Prints[g]);
+        if (!ink.Prints.Contains(true))
+            return $"the cloth shows ({ChangeOver.Shade(ink)} on {shows})";
+        var worst = Enumerable.Range(0, grounds.Length).Where(g => ink.Prints[g]).MaxBy(g => Off(ink, g));
+        var printed = Text(
+            $"{colour.Hex} as {ink.Name}, {Off(ink, worst):0.0} dE00 from the art on {grounds[worst].Colour.Name.ToLowerInvariant()}"
+        );
+        return shows.Length == 0 ? printed : $"{printed}; the cloth shows on {shows}";
+    }
+
+    private static IEnumerable<Finding> Settings(PrintMethod method, SpotSettings settings)
+    {
+        if (settings.Base == BaseChoice.Discharge)
+            yield return new(
+                "base-not-of-this-method",
+                FindingWeight.Refusal,
+                $"a discharge base is not part of {method.Id}: discharge takes the cloth's own dye out and is a method of its own",
+                "choose base white, auto or none, or print with the method discharge"
+            );
+        foreach (var ink in settings.Inks.Inks)
+            if (ink.Kind != method.ColourInk && ink.Kind != method.BaseInk)
+                yield return new(
+                    "ink-of-another-method",
+                    FindingWeight.Refusal,
+                    $"{ink.Name} ({ink.Id}) is not an ink of {method.Id}",
+                    "choose from: " + string.Join(", ", InkLibrary.OfKind(method.ColourInk).Select(i => i.Id))
+                );
+        foreach (var hex in settings.Inks.ExactColours)
+            if (ClothShows.Hex(hex) is null)
+                yield return new(
+                    "colour-not-understood",
+                    FindingWeight.Refusal,
+                    $"the exact colour \"{hex}\" is not a colour",
+                    "write it as six hexadecimal digits, for instance #c8102e"
+                );
+    }
+
+    private static IEnumerable<Finding> Size(SizedArt art, SpotSettings settings)
+    {
+        if (art.WidthMm > settings.LargestWidthMm)
+            yield return new(
+                "larger-than-print-area",
+                FindingWeight.Warning,
+                Text($"the print is {art.WidthMm:0.#} mm wide, the press prints {settings.LargestWidthMm:0.#}"),
+                Text($"place it {settings.LargestWidthMm:0.#} mm wide or less"),
+                art.WidthMm,
+                settings.LargestWidthMm,
+                "mm"
+            );
+        if (art.HeightMm > settings.LargestHeightMm)
+            yield return new(
+                "larger-than-print-area",
+                FindingWeight.Warning,
+                Text($"the print is {art.HeightMm:0.#} mm high, the press prints {settings.LargestHeightMm:0.#}"),
+                Text($"place it {Math.Floor(art.WidthMm * settings.LargestHeightMm / art.HeightMm):0} mm wide or less"),
+                Math.Round(art.HeightMm, 1),
+                settings.LargestHeightMm,
+                "mm"
+            );
+    }
+
+    private static IEnumerable<Finding> Colours(ImmutableArray<PaletteColour> palette, SpotSettings settings)
+    {
+        if (settings.Inks.Count is { } wanted && wanted > palette.Length && palette.Length > 0)
+            yield return new(
+                "fewer-colours",
+                FindingWeight.Note,
+                $"the art has {palette.Length} colours that can be told apart, {wanted} were asked for",
+                "nothing, or list the inks by name",
+                palette.Length,
+                wanted,
+                "inks"
+            );
+        if (settings.Inks.Count is null && palette.Length >= Palette.Most)
+            yield return new(
+                "many-colours",
+                FindingWeight.Warning,
+                $"the art has {Palette.Most} colours or more: it may be a photograph, which spot inks do not print",
+                "set the number of inks, or print it with a process method",
+                palette.Length,
+                Palette.Most,
+                "inks"
+            );
+    }
+
+    private static Finding NoPlate(ImmutableArray<PaletteColour> palette, ImmutableArray<Ground> grounds) =>
+        new(
+            "no-plate",
+            FindingWeight.Warning,
+            palette.Length == 0
+                ? "no plate is made: the art has no printable colour"
+                : $"no plate is made: every colour of the art is left to the cloth on {Names(grounds, _ => true)}",
+            palette.Length == 0
+                ? "supply art with something on it"
+                : "print the colour although the cloth has it, or choose another garment colour",
+            0,
+            1,
+            "plates"
+        );
+
+    private static IEnumerable<Finding> Ink(
+        ArtInk ink,
+        ImmutableArray<PaletteColour> palette,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    )
+    {
+        var hex = palette[ink.Colours[0]].Hex;
+        var shows = Names(grounds, g => !ink.Prints[g]);
+        if (shows.Length > 0)
+            yield return new(
+                "cloth-shows",
+                FindingWeight.Note,
+                $"{ChangeOver.Shade(ink)} ({hex}) is not printed on {shows}: the cloth shows",
+                "nothing, or ask for it to be printed there as well"
+            );
+        var prints = Enumerable.Range(0, grounds.Length).Where(g => ink.Prints[g]).ToArray();
+        if (prints.Length == 0)
+            yield break;
+        if (ink.Ink.Id.StartsWith("mix-", StringComparison.Ordinal))
+            yield return new(
+                "mix-to-match",
+                FindingWeight.Note,
+                $"{ink.Name} is mixed to match {hex}: its spectrum is assumed from the art's colour",
+                "ask the ink's supplier for the formula and print a sample on this cloth"
+            );
+        if (ink.IsWhite || ClothShows.IsNearBlack(ink.Wanted))
+            yield break;
+        var worst = prints.MaxBy(g => Off(ink, g));
+        if (Off(ink, worst) > FarFromArt)
+            yield return new(
+                "far-from-art",
+                FindingWeight.Warning,
+                Text(
+                    $"{ink.Name} prints {Off(ink, worst):0.0} dE00 from the art's {hex} on {grounds[worst].Colour.Name.ToLowerInvariant()}, {FarFromArt:0} is a visibly different colour"
+                ),
+                settings.Base == BaseChoice.None
+                    ? "print a white base under it, or show the client the proof and say so"
+                    : "choose a nearer ink, print the base twice, or show the client the proof and say so",
+                Math.Round(Off(ink, worst), 1),
+                FarFromArt,
+                "dE00"
+            );
+    }
+
+    private static IEnumerable<Finding> White(
+        BaseDecision decision,
+        Appearance appearance,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    )
+    {
+        var white = decision.Inks.FirstOrDefault(i => i.IsWhite);
+        if (white is null || settings.PrintFlashPrint)
+            yield break;
+        var dark = Enumerable.Range(0, grounds.Length).Where(g => white.Prints[g] && white.Printed[g].L < 88).ToArray();
+        if (dark.Length == 0)
+            yield break;
+        var worst = dark.MinBy(g => white.Printed[g].L);
+        var twice = new Appearance(settings.Press, appearance.BaseWhite, true).White(grounds[worst]);
+        yield return new(
+            "white-is-grey",
+            FindingWeight.Note,
+            Text(
+                $"white prints at L* {white.Printed[worst].L:0} on {grounds[worst].Colour.Name.ToLowerInvariant()} in one pass"
+            ),
+            Text($"print-flash-print reaches L* {twice.L:0}"),
+            Math.Round(white.Printed[worst].L),
+            88,
+            "L*"
+        );
+    }
+
+    private static IEnumerable<Finding> Plate(MadePlate made)
+    {
+        var limit = Math.Max(LeastLineMm, made.Plate.Mesh.SafeFeatureUm / 1000);
+        if (made.ThinnestMm is { } thinnest && thinnest < limit)
+            yield return new(
+                "thin-lines",
+                FindingWeight.Warning,
+                Text(
+                    $"the thinnest lines of \"{made.Plate.Name}\" are {thinnest:0.00} mm, {limit:0.00} mm holds on a {made.Plate.Mesh.Label} mesh"
+                ),
+                "thicken them, or place the print larger",
+                Math.Round(thinnest, 2),
+                Math.Round(limit, 2),
+                "mm"
+            );
+        if (made.WeakMm2 >= 1)
+            yield return new(
+                "weak-tones",
+                FindingWeight.Note,
+                Text(
+                    $"dots under {100 * made.HeldTone:0.0} % do not hold on the {made.Plate.Mesh.Label} mesh at {made.Plate.Screen.LinesPerInch:0} lpi: {made.WeakMm2 / 100:0.00} cm2 of \"{made.Plate.Name}\" are lighter"
+                ),
+                "let the fade end there, hold the smallest dot, or use a finer mesh or a coarser ruling",
+                Math.Round(made.WeakMm2 / 100, 2),
+                0,
+                "cm2"
+            );
+    }
+
+    private static IEnumerable<Finding> Heads(GroundPlan plan, SpotSettings settings)
+    {
+        var heads = ChangeOver.Heads(plan, settings.PressClass);
+        if (heads > settings.HeadCount)
+            yield return new(
+                "too-few-heads",
+                FindingWeight.Warning,
+                $"{plan.Ground.Colour.Name.ToLowerInvariant()} needs {heads} heads ({plan.Runs.Count(r => r.Runs)} prints, the rest flash and cool-down), the press has {settings.HeadCount}",
+                "use fewer inks, or leave out the second base pass or the highlight white",
+                heads,
+                settings.HeadCount,
+                "heads"
+            );
+    }
+
+    private static double Off(ArtInk ink, int ground) => Ciede2000.Difference(ink.Printed[ground], ink.Wanted);
+
+    private static string Names(ImmutableArray<Ground> grounds, Func<int, bool> which) =>
+        string.Join(
+            ", ",
+            Enumerable.Range(0, grounds.Length).Where(which).Select(g => grounds[g].Colour.Name.ToLowerInvariant())
+        );
+}
