@@ -115,7 +115,13 @@ internal static class BackgroundDrop
             || y < height - 1 && state[i + width] != Gone;
     }
 
-    private static void Unmix(RgbaRaster art, Background background, SrgbCodes codes, List<Walked> walked, RgbaRaster to)
+    private static void Unmix(
+        RgbaRaster art,
+        Background background,
+        SrgbCodes codes,
+        List<Walked> walked,
+        RgbaRaster to
+    )
     {
         // The farthest colour of each walk, handed back from its end to its beginning.
         var ends = new int[walked.Count];
@@ -141,10 +147,7 @@ internal static class BackgroundDrop
     {
         var p = art.Pixels.AsSpan(pixel * 4, 3);
         return (int)
-            Math.Max(
-                Math.Abs(codes[p[0]] - b.R),
-                Math.Max(Math.Abs(codes[p[1]] - b.G), Math.Abs(codes[p[2]] - b.B))
-            );
+            Math.Max(Math.Abs(codes[p[0]] - b.R), Math.Max(Math.Abs(codes[p[1]] - b.G), Math.Abs(codes[p[2]] - b.B)));
     }
 
     private static (double R, double G, double B) Away(RgbaRaster art, Background b, SrgbCodes codes, int pixel)
@@ -165,7 +168,6 @@ internal static class BackgroundDrop
         var (r1, g1, b1) = Away(art, b, codes, one);
         var (r2, g2, b2) = Away(art, b, codes, other);
         var dot = r1 * r2 + g1 * g2 + b1 * b2;
-        return dot > 0
-            && dot * dot > 0.9025 * (r1 * r1 + g1 * g1 + b1 * b1) * (r2 * r2 + g2 * g2 + b2 * b2);
+        return dot > 0 && dot * dot > 0.9025 * (r1 * r1 + g1 * g1 + b1 * b1) * (r2 * r2 + g2 * g2 + b2 * b2);
     }
 }

@@ -19,6 +19,5 @@ internal sealed class SrgbCodes
     public byte this[ushort linear] => _codes[linear];
 
     /// <summary>Linear light, 0..65535, of a code (which need not be whole).</summary>
-    public static ushort Linear(double code) =>
-        (ushort)Math.Round(65535 * Srgb.Decode(Math.Clamp(code, 0, 255) / 255));
+    public static ushort Linear(double code) => (ushort)Math.Round(65535 * Srgb.Decode(Math.Clamp(code, 0, 255) / 255));
 }

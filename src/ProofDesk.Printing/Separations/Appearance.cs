@@ -8,8 +8,8 @@ namespace ProofDesk.Printing.Separations;
 /// <summary>How solids look by the forward model, and whether they need white under them.</summary>
 internal sealed class Appearance(PressSettings press, InkPass baseWhite, bool printFlashPrint)
 {
-    /// <summary>White is worth a screen from this gain in CIEDE2000 on: clearly another colour, not a shade of it.</summary>
-    public const double WorthABase = 4;
+    /// <summary>White is worth a screen from this gain in CIEDE2000 on: what a client sees side by side without looking for it.</summary>
+    public const double WorthABase = 2.5;
 
     public Lab Cloth(Ground ground) => Lab(ground, []);
 

@@ -8,13 +8,13 @@ namespace ProofDesk.Printing.Separations;
 /// <summary>
 /// An ink that is to be mixed to match the art's colour. Its reflectance as a thick film is the smooth curve of Jakob
 /// and Hanika 2019 (a sigmoid of a quadratic in the wavelength), its scattering that of the nearest library ink with at
-/// least a quarter of the white's, so that it hides as a mixed spot ink does; K follows from both. The three numbers
+/// least a little of the white's, so that it hides a little as a mixed spot ink does; K follows from both. The three numbers
 /// of the curve are found so that the ink, printed where it has to work hardest, has the wanted colour
 /// (Levenberg-Marquardt). This predicts; it is not a formula: the supplier mixes the ink.
 /// </summary>
 internal static class AssumedInk
 {
-    private const double LeastScatteringOfWhite = 0.25;
+    private const double LeastScatteringOfWhite = 0.06;
 
     /// <param name="printed">Lab of a solid of an ink on the most demanding ground.</param>
     public static Ink For(string hex, string name, Lab wanted, Ink nearest, Ink white, Func<Ink, Lab> printed)

@@ -94,7 +94,7 @@ internal sealed record BaseDecision(
         return settings.Base == BaseChoice.None
             ? "no base was asked for"
             : ArtChecks.Text(
-                $"rests on {cloth}: no colour comes more than {Appearance.WorthABase:0} dE00 nearer to the art with white under it"
+                $"rests on {cloth}: no colour comes more than {Appearance.WorthABase:0.#} dE00 nearer to the art with white under it"
             );
     }
 }

@@ -35,8 +35,15 @@ internal static class ChangeOver
                 _ => Spot(made[i].Ink!, ground, g),
             };
             runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter, reason));
-            if (prints && settings.PrintFlashPrint && plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite && decision.Runs[g])
-                runs.Add(new(i, true, plate.Ink, plate.Strokes, plate.FlashAfter, "the same screen again after the flash"));
+            if (
+                prints
+                && settings.PrintFlashPrint
+                && plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite
+                && decision.Runs[g]
+            )
+                runs.Add(
+                    new(i, true, plate.Ink, plate.Strokes, plate.FlashAfter, "the same screen again after the flash")
+                );
         }
         return runs.ToImmutable();
     }

@@ -27,7 +27,12 @@ internal static class EdgeUnmixing
     /// <summary>A fade above this share is solid: the growth of the ink closes what is left.</summary>
     private const int NearlySolid = 243;
 
-    public static ArtShares Share(RgbaRaster art, SrgbCodes codes, ImmutableArray<PaletteColour> palette, double pixelsPerMm)
+    public static ArtShares Share(
+        RgbaRaster art,
+        SrgbCodes codes,
+        ImmutableArray<PaletteColour> palette,
+        double pixelsPerMm
+    )
     {
         var shares = palette.Select(_ => new BytePlane(art.Width, art.Height)).ToImmutableArray();
         var fade = new BytePlane(art.Width, art.Height);
@@ -202,7 +207,9 @@ internal static class EdgeUnmixing
         /// <summary>Both solid colour and nothing at all lie near: the alpha here is an antialiased edge.</summary>
         private bool AtTransparentEdge(int x, int y)
         {
-            var (solid, clear) = (false, false);
+            // Beyond the art there is nothing either.
+            var clear = x < reach || y < reach || x >= art.Width - reach || y >= art.Height - reach;
+            var solid = false;
             for (var ny = Math.Max(0, y - reach); ny <= Math.Min(art.Height - 1, y + reach); ny++)
             {
                 var row = art.Row(ny);

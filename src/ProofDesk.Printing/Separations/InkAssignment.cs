@@ -26,9 +26,7 @@ internal sealed class InkAssignment(
         var cloths = grounds.Select(appearance.Cloth).ToArray();
         var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
         var prints = palette
-            .Select(
-                (c, i) => cloths.Select(cloth => !ClothShows.On(c, wanted[i], cloth, settings)).ToImmutableArray()
-            )
+            .Select((c, i) => cloths.Select(cloth => !ClothShows.On(c, wanted[i], cloth, settings)).ToImmutableArray())
             .ToArray();
         var hardest = Hardest(palette, wanted, prints);
         var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest), Colour: i)).ToArray();
@@ -38,11 +36,16 @@ internal sealed class InkAssignment(
                 .GroupBy(c => c.Ink.Id)
                 .Select(group =>
                 {
-                    var colours = group.Select(g => g.Colour).OrderByDescending(i => palette[i].Weight).ToImmutableArray();
+                    var colours = group
+                        .Select(g => g.Colour)
+                        .OrderByDescending(i => palette[i].Weight)
+                        .ToImmutableArray();
                     var ink = group.First().Ink;
                     // Colours that share an ink print where any of them does; each ground then knocks out by colour.
                     var there = prints[colours[0]];
-                    var gain = grounds.Select((g, i) => there[i] ? Gain(g, ink, wanted[colours[0]]) : 0).ToImmutableArray();
+                    var gain = grounds
+                        .Select((g, i) => there[i] ? Gain(g, ink, wanted[colours[0]]) : 0)
+                        .ToImmutableArray();
                     return new ArtInk(
                         ink,
                         ink.Name,
@@ -67,7 +70,9 @@ internal sealed class InkAssignment(
             Enumerable
                 .Range(0, grounds.Length)
                 .MaxBy(g =>
-                    palette.Select((c, i) => prints[i][g] ? c.Weight * Nearest(grounds[g], wanted[i], false).Off : 0).Sum()
+                    palette
+                        .Select((c, i) => prints[i][g] ? c.Weight * Nearest(grounds[g], wanted[i], false).Off : 0)
+                        .Sum()
                 )
         ];
     }
@@ -75,8 +80,15 @@ internal sealed class InkAssignment(
     private double Gain(Ground ground, Ink ink, Lab wanted) =>
         ink.Role == InkRole.White ? 0 : appearance.GainOfBase(ground, ink, mesh, wanted);
 
-    private ImmutableArray<Ink> Shelf =>
-        settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : InkLibrary.OfKind(method.ColourInk);
+    private ImmutableArray<Ink> Shelf => settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : Library;
+
+    /// <summary>Extra opaque inks are made for dark cloth without a base; on a base they only cost ink.</summary>
+    private ImmutableArray<Ink> Library =>
+        [
+            .. InkLibrary
+                .OfKind(method.ColourInk)
+                .Where(i => settings.Base == BaseChoice.None || !i.Id.StartsWith("opaque-", StringComparison.Ordinal)),
+        ];
 
     private bool Listed => settings.Inks.Inks.Length > 0 || settings.Inks.ExactColours.Length > 0;
 
@@ -103,7 +115,9 @@ internal sealed class InkAssignment(
             .OrderBy(e => Ciede2000.Difference(e.Lab, wanted))
             .FirstOrDefault();
         var (listed, listedOff) =
-            settings.Inks.Inks.Length > 0 ? Nearest(ground, wanted, onBase) : (appearance.BaseWhite.Ink, double.MaxValue);
+            settings.Inks.Inks.Length > 0
+                ? Nearest(ground, wanted, onBase)
+                : (appearance.BaseWhite.Ink, double.MaxValue);
         return exact.Hex is not null && Ciede2000.Difference(exact.Lab, wanted) < listedOff
             ? Mixed(exact.Hex, exact.Lab, ground, onBase)
             : listed;
@@ -133,7 +147,7 @@ internal sealed class InkAssignment(
 
     private Ink Mixed(string hex, Lab wanted, Ground ground, bool onBase)
     {
-        var shelf = InkLibrary.OfKind(method.ColourInk);
+        var shelf = Library;
         var near = shelf
             .Where(i => i.Role == InkRole.Colour)
             .MinBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))!;

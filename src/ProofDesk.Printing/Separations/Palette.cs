@@ -38,8 +38,8 @@ internal static class Palette
     /// <summary>Radius of a peak; JPEG noise in flat areas stays well inside.</summary>
     private const double PeakRadius = 0.018;
 
-    /// <summary>Share of a cluster inside the peak: a fade fills its cluster evenly and reaches .4 at most.</summary>
-    private const double PeakShare = 0.5;
+    /// <summary>Share of the pixels within two peak radii that lie within one: an even fade reaches one half.</summary>
+    private const double PeakShare = 0.72;
 
     /// <summary>Further than this from every blend of two colours is unexplained.</summary>
     private const double Unexplained = 0.06;
@@ -49,7 +49,7 @@ internal static class Palette
 
     public const int Most = 12;
 
-    private sealed record Cluster(LinearRgb Linear, Oklab Seen, double Weight, double PeakShare);
+    private sealed record Cluster(LinearRgb Linear, Oklab Seen, double Weight);
 
     public static ImmutableArray<PaletteColour> Find(IReadOnlyList<ColourBin> bins, int? count)
     {
@@ -58,7 +58,7 @@ internal static class Palette
             return [];
         var least = Math.Max(4, LeastShare * total);
         var found = Clusters(bins)
-            .Where(c => c.PeakShare >= PeakShare && c.Weight >= least)
+            .Where(c => c.Weight >= least && IsPeak(bins, c.Seen))
             .Select(c => new PaletteColour(c.Linear, c.Seen, [c.Seen], c.Weight))
             .ToList();
         AddUnexplained(bins, found, least, count ?? Most);
@@ -70,6 +70,20 @@ internal static class Palette
     {
         var (l, x, y) = (a.L - b.L, a.A - b.A, a.B - b.B);
         return Math.Sqrt(l * l + x * x + y * y);
+    }
+
+    private static bool IsPeak(IReadOnlyList<ColourBin> bins, Oklab centre)
+    {
+        var (inside, around) = (0.0, 0.0);
+        foreach (var bin in bins)
+        {
+            var distance = Distance(bin.Seen, centre);
+            if (distance <= PeakRadius)
+                inside += bin.Flat;
+            if (distance <= 2 * PeakRadius)
+                around += bin.Flat;
+        }
+        return inside >= PeakShare * around;
     }
 
     private static List<Cluster> Clusters(IReadOnlyList<ColourBin> bins)
@@ -114,7 +128,7 @@ internal static class Palette
             if (weight > 0)
             {
                 var mean = new LinearRgb(r / peak, g / peak, b / peak);
-                clusters.Add(new(mean, ColourHistogram.Seen(mean), weight, peak / weight));
+                clusters.Add(new(mean, ColourHistogram.Seen(mean), weight));
             }
         // Two centres that drifted into one peak are one colour.
         var kept = new List<Cluster>();

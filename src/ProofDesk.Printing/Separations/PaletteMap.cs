@@ -124,14 +124,22 @@ internal sealed class PaletteMap
 
     private static double Linear(double code) => Srgb.Decode(code / 255);
 
-    private static double Project((double R, double G, double B) a, (double R, double G, double B) b, (double R, double G, double B) p)
+    private static double Project(
+        (double R, double G, double B) a,
+        (double R, double G, double B) b,
+        (double R, double G, double B) p
+    )
     {
         var (r, g, bl) = (b.R - a.R, b.G - a.G, b.B - a.B);
         var length = r * r + g * g + bl * bl;
         return length == 0 ? 0 : ((p.R - a.R) * r + (p.G - a.G) * g + (p.B - a.B) * bl) / length;
     }
 
-    private static double Distance((double R, double G, double B) a, (double R, double G, double B) b, (double R, double G, double B) p)
+    private static double Distance(
+        (double R, double G, double B) a,
+        (double R, double G, double B) b,
+        (double R, double G, double B) p
+    )
     {
         var t = Math.Clamp(Project(a, b, p), 0, 1);
         return Length((a.R + t * (b.R - a.R), a.G + t * (b.G - a.G), a.B + t * (b.B - a.B)), p);

@@ -9,6 +9,8 @@ namespace ProofDesk.Printing.Separations;
 /// <param name="Tone">Wanted tone inside the outline; null when everything is solid.</param>
 internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
 {
+    private const int LeastTonePixels = 100;
+
     /// <summary>
     /// Edges go into the outline; fades and tints go into the tone, with the outline open over them.
     /// </summary>
@@ -60,19 +62,21 @@ internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
         return sum;
     }
 
+    /// <summary>A few stray pixels of tone are noise at corners; a fade or a tint has a hundred at the very least.</summary>
     private static bool HasTone(BytePlane share, BytePlane fade)
     {
+        var count = 0;
         for (var y = 0; y < share.Height; y++)
         {
             var from = share.Row(y);
-                var soft = fade.Row(y);
+            var soft = fade.Row(y);
             for (var x = 0; x < soft.Length; x++)
             {
                 var skip = soft[x..].IndexOfAnyExcept((byte)0);
                 if (skip < 0)
                     break;
                 x += skip;
-                if (from[x] is > 0 and < 255)
+                if (from[x] is > 0 and < 255 && ++count > LeastTonePixels)
                     return true;
             }
         }

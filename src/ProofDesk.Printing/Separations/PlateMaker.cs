@@ -32,7 +32,15 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
 
     private readonly List<Draft> _drafts = [];
 
-    public void Add(string name, PlatePurpose purpose, Ink ink, ArtInk? art, PlateDrawing drawing, BytePlane own, bool onBase)
+    public void Add(
+        string name,
+        PlatePurpose purpose,
+        Ink ink,
+        ArtInk? art,
+        PlateDrawing drawing,
+        BytePlane own,
+        bool onBase
+    )
     {
         var isBase = purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite;
         var thinnest = isBase ? null : Thinnest(own, drawing.Tone is not null);
@@ -76,7 +84,10 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         if (hasTone)
             return null;
         var limit = LeastLineMm / 2 * pixelsPerMm;
-        var strokes = Strokes.Find(own, EdgeDistance.Of(own, limit + 1), limit, 0.2);
+        var strokes = Strokes.Long(
+            Strokes.Find(own, EdgeDistance.Of(own, limit + 1), limit, 0.2),
+            Math.Max(4, pixelsPerMm)
+        );
         if (strokes.Count < 2 * pixelsPerMm)
             return null;
         var widths = strokes.Select(s => s.HalfWidth).Order().ToArray();
@@ -114,7 +125,12 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         return new(plate, draft.Art, draft.Thinnest, weak / (pixelsPerMm * pixelsPerMm), held);
     }
 
-    private (BytePlane Film, long Weak) Compensated(BytePlane tone, BytePlane shape, ToneCompensation curve, double held)
+    private (BytePlane Film, long Weak) Compensated(
+        BytePlane tone,
+        BytePlane shape,
+        ToneCompensation curve,
+        double held
+    )
     {
         var table = new byte[256];
         var weak = new bool[256];

@@ -45,9 +45,13 @@ internal static class SeparationChecks
         if (!ink.Prints.Contains(true))
             return $"the cloth shows ({ChangeOver.Shade(ink)} on {shows})";
         var worst = Enumerable.Range(0, grounds.Length).Where(g => ink.Prints[g]).MaxBy(g => Off(ink, g));
-        var printed = Text(
-            $"{colour.Hex} as {ink.Name}, {Off(ink, worst):0.0} dE00 from the art on {grounds[worst].Colour.Name.ToLowerInvariant()}"
-        );
+        var printed = ink.IsWhite
+            ? Text(
+                $"{colour.Hex} as {ink.Name}, L* {ink.Printed[worst].L:0} on {grounds[worst].Colour.Name.ToLowerInvariant()}"
+            )
+            : Text(
+                $"{colour.Hex} as {ink.Name}, {Off(ink, worst):0.0} dE00 from the art on {grounds[worst].Colour.Name.ToLowerInvariant()}"
+            );
         return shows.Length == 0 ? printed : $"{printed}; the cloth shows on {shows}";
     }
 

@@ -30,8 +30,7 @@ public static class SpotSeparator
         var codes = new SrgbCodes();
         var palette = Palette.Find(ColourHistogram.Of(art.Pixels, codes), settings.Inks.Count);
         var shares = EdgeUnmixing.Share(art.Pixels, codes, palette, art.PixelsPerMm);
-        var baseMesh =
-            settings.BaseMesh ?? (shares.HasFades ? Meshes.HalftoneBase : Meshes.SolidBase(method.BaseInk));
+        var baseMesh = settings.BaseMesh ?? (shares.HasFades ? Meshes.HalftoneBase : Meshes.SolidBase(method.BaseInk));
         var mesh = settings.ColourMesh ?? (shares.HasFades ? Meshes.HalftoneColour : Meshes.Spot(method.ColourInk));
         var white = new InkPass(InkLibrary.BaseWhite(method.ColourInk), baseMesh, settings.BaseStrokes, true);
         var appearance = new Appearance(settings.Press, white, settings.PrintFlashPrint);
@@ -106,7 +105,15 @@ public static class SpotSeparator
             {
                 Shape = Traps.SpreadUnder(drawing.Shape, cover, settings.TrapMm, art.PixelsPerMm),
             };
-            maker.Add(Unique(order[i].Name, names), PlatePurpose.Spot, order[i].Ink, order[i], drawing, own, order[i].OnBase);
+            maker.Add(
+                Unique(order[i].Name, names),
+                PlatePurpose.Spot,
+                order[i].Ink,
+                order[i],
+                drawing,
+                own,
+                order[i].OnBase
+            );
         }
         if (settings.HighlightWhite && decision.CarriesWhite)
         {

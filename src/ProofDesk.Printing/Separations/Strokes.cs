@@ -45,6 +45,18 @@ internal static class Strokes
         return [.. rows.OrderBy(r => r.Key).SelectMany(r => r.Value)];
     }
 
+    /// <summary>
+    /// The points of strokes that are at least so long: each cell of that size must hold most of a stroke's length. Tips of
+    /// corners leave a point or two each and are not strokes.
+    /// </summary>
+    public static List<StrokePoint> Long(List<StrokePoint> points, double lengthPx) =>
+        [
+            .. points
+                .GroupBy(p => ((int)(p.X / lengthPx), (int)(p.Y / lengthPx)))
+                .Where(cell => cell.Count() >= 0.7 * lengthPx)
+                .SelectMany(cell => cell),
+        ];
+
     private static bool IsMiddle(BytePlane drawing, EdgeDistance distance, int x, int y, double taper)
     {
         var here = distance[x, y];

@@ -23,7 +23,9 @@ public sealed class ToneCompensation
     public ToneCompensation(double linesPerInch, double growthUm, DotShape dot)
     {
         if (!(linesPerInch > 0) || !(growthUm >= 0))
-            throw new ArgumentException($"a ruling of {linesPerInch} lpi and a growth of {growthUm} um do not make dots");
+            throw new ArgumentException(
+                $"a ruling of {linesPerInch} lpi and a growth of {growthUm} um do not make dots"
+            );
         var periodUm = 25400 / linesPerInch;
         var growth = growthUm / periodUm * Points;
         var order = Order(dot);
