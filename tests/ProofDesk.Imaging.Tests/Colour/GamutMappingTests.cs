@@ -32,24 +32,36 @@ public sealed class GamutMappingTests
         });
     }
 
+    // The mapped colour lies within one just noticeable step of the line of constant hue and lightness.
     [Fact]
-    public void Hue_and_lightness_stay_and_only_chroma_falls()
+    public void Hue_and_lightness_stay_within_a_just_noticeable_step_and_only_chroma_falls()
     {
         Anything
-            .Where(c => !GamutMapping.IsInSrgb(c) && Oklab.FromLinear(c).L is > 0.2 and < 0.98)
+            .Where(c => !GamutMapping.IsInSrgb(c) && Oklab.FromLinear(c).L is > 0 and < 1)
             .Sample(colour =>
             {
                 var before = Oklab.FromLinear(colour);
                 var after = Oklab.FromLinear(GamutMapping.IntoSrgb(colour));
-                // 0.005 of lightness and of chroma across the hue: the tolerance of 1e-4 in linear light, seen near black.
                 var across = Math.Abs(before.A * after.B - before.B * after.A) / Math.Max(before.Chroma, 1e-9);
-                return Math.Abs(after.L - before.L) < 0.005 && across < 0.005 && after.Chroma <= before.Chroma + 0.005;
+                var off = Math.Sqrt(across * across + Math.Pow(after.L - before.L, 2));
+                return off < 0.0201 && after.Chroma <= before.Chroma + 0.0201;
             });
+    }
+
+    // dE00 between wanted and shown, warm yellow and cyan of prints on white cloth; without the local clip 8.2 and 9.8, by
+    // clipping alone 4.1 and 12.0.
+    [Fact]
+    public void The_shown_colour_is_near_the_wanted_one_on_warm_yellow_and_on_cyan()
+    {
+        Assert.InRange(Shown(new(82, 24, 100)), 2, 6);
+        Assert.InRange(Shown(new(50.7, -37, -54)), 5, 9.8);
+
+        double Shown(Lab lab) => Ciede2000.Difference(lab, Srgb.ToLab(GamutMapping.IntoSrgb(Srgb.FromLab(lab))));
     }
 
     // A process cyan on white cloth, Lab 44 -30 -54, has a negative red; clipping the channel turns it bluer.
     [Fact]
-    public void A_cyan_outside_keeps_its_hue_where_clipping_channels_would_turn_it()
+    public void A_cyan_outside_turns_by_a_few_degrees_where_clipping_channels_turns_it_by_many()
     {
         var cyan = Srgb.FromLab(new(44, -30, -54));
         Assert.True(cyan.R < -0.01, $"red is {cyan.R}");
@@ -57,8 +69,8 @@ public sealed class GamutMappingTests
         var mapped = Oklab.FromLinear(GamutMapping.IntoSrgb(cyan));
         var clipped = Oklab.FromLinear(new(Math.Max(0, cyan.R), cyan.G, cyan.B));
 
-        Assert.True(HueStep(cyan, mapped) < 0.3, $"mapped hue moves by {HueStep(cyan, mapped)} degrees");
-        Assert.True(HueStep(cyan, clipped) > 2, $"clipped hue moves by {HueStep(cyan, clipped)} degrees");
+        Assert.InRange(HueStep(cyan, mapped), 0, 6);
+        Assert.InRange(HueStep(cyan, clipped), 12, 90);
     }
 
     [Fact]
