@@ -34,13 +34,7 @@ public sealed class ClothColour
         [
             .. plan
                 .Runs.Where(run => run.Runs)
-                .Select(run => new InkPass(
-                    run.Ink,
-                    separation.Plates[run.Plate].Mesh,
-                    run.Strokes,
-                    run.FlashAfter,
-                    run.FlashBetween
-                )),
+                .Select(run => new InkPass(run.Ink, separation.Plates[run.Plate].Mesh, run.Strokes, run.FlashAfter)),
         ];
 
     public ImmutableArray<PrintedLayer> Layers(ulong code) =>

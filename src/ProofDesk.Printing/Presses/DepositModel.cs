@@ -49,7 +49,7 @@ public static class DepositModel
     /// <summary>
     /// The layers, bottom up, where the screens named by <paramref name="code"/> printed: bit i is run i in print order.
     /// On bare cloth the first film partly sinks in; on a flashed film a pass transfers less but lies flatter; on wet
-    /// ink it is trapped only in part. Print-flash-print is one run that makes two layers.
+    /// ink it is trapped only in part. The same plate run twice with a flash between (print-flash-print) is two runs.
     /// </summary>
     public static ImmutableArray<PrintedLayer> Layers(
         IReadOnlyList<InkPass> runs,
@@ -79,28 +79,22 @@ public static class DepositModel
             var run = runs[i];
             if ((code >> i & 1) != 0)
             {
-                // Print-flash-print is as many passes as strokes; without a flash the strokes are one thicker pass.
-                var (passes, strokes) = run.FlashBetween ? (run.Strokes, 1) : (1, run.Strokes);
-                for (var pass = 0; pass < passes; pass++)
-                    Add(run, strokes, onFlashed: flashed || pass > 0);
+                var um = FilmUm(run.Mesh, run.Ink, press, run.Strokes, inked && flashed, deposit);
+                if (inked && !flashed)
+                    um *= press.WetTrap;
+                layers.Add(
+                    new(run.Ink, um, inked ? onBase : onCloth, InClothShare(run.Ink, inked, sealedByBase, press))
+                );
+                // A second pass of white fills the valleys of the first: together they vary like a print on a base.
+                if (inked && flashed && run.Ink.Role == InkRole.White && layers[0].Ink.Role == InkRole.White)
+                    layers[0] = layers[0] with { Spread = onBase };
+                inked = true;
                 flashed = false;
+                sealedByBase |= run.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased;
             }
             flashed |= run.FlashAfter;
         }
         return layers.ToImmutable();
-
-        void Add(InkPass run, int strokes, bool onFlashed)
-        {
-            var um = FilmUm(run.Mesh, run.Ink, press, strokes, inked && onFlashed, deposit);
-            if (inked && !onFlashed)
-                um *= press.WetTrap;
-            layers.Add(new(run.Ink, um, inked ? onBase : onCloth, InClothShare(run.Ink, inked, sealedByBase, press)));
-            // A second pass of white fills the valleys of the first: together they vary like a print on a base.
-            if (inked && onFlashed && run.Ink.Role == InkRole.White && layers[0].Ink.Role == InkRole.White)
-                layers[0] = layers[0] with { Spread = onBase };
-            inked = true;
-            sealedByBase |= run.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased;
-        }
     }
 
     /// <summary>

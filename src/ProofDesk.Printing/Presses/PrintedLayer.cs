@@ -22,9 +22,8 @@ public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpre
 public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre);
 
 /// <summary>
-/// One screen as it runs on a ground, in print order.
+/// One screen as it runs on a ground, in print order. Print-flash-print is two passes of one screen, the first flashed.
 /// </summary>
-/// <param name="Strokes">Strokes of the squeegee on this screen.</param>
-/// <param name="FlashAfter">A flash before the next screen.</param>
-/// <param name="FlashBetween">A flash between the strokes: print-flash-print.</param>
-public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter, bool FlashBetween = false);
+/// <param name="Strokes">Strokes of the squeegee on the wet screen.</param>
+/// <param name="FlashAfter">A flash before the next pass.</param>
+public sealed record InkPass(Ink Ink, Mesh Mesh, int Strokes, bool FlashAfter);

@@ -47,19 +47,12 @@ public sealed record Plate(
     bool FlashAfter
 );
 
-/// <summary>One screen on one ground: which ink sits in it there, and whether it runs at all.</summary>
+/// <summary>
+/// One screen on one ground: which ink sits in it there, and whether it runs at all. Print-flash-print is the same plate
+/// in two runs, the first flashed; two strokes are two wet strokes of the squeegee and lay down far less.
+/// </summary>
 /// <param name="Plate">Index into <see cref="Separation.Plates"/>.</param>
-public sealed record ScreenRun(int Plate, bool Runs, Ink Ink, int Strokes, bool FlashAfter, string Reason)
-{
-    /// <summary>Set to say otherwise than usual; see <see cref="FlashBetween"/>.</summary>
-    public bool? FlashBetweenStrokes { get; init; }
-
-    /// <summary>
-    /// Print-flash-print: a flash between the strokes. The usual reading of several strokes on a screen that is flashed;
-    /// two wet strokes on one screen lay down far less ink.
-    /// </summary>
-    public bool FlashBetween => FlashBetweenStrokes ?? (Strokes > 1 && FlashAfter);
-}
+public sealed record ScreenRun(int Plate, bool Runs, Ink Ink, int Strokes, bool FlashAfter, string Reason);
 
 /// <summary>The change-over sheet of one ground.</summary>
 public sealed record GroundPlan(Ground Ground, ImmutableArray<ScreenRun> Runs);

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
-using ProofDesk.Printing.Separations;
 using static ProofDesk.Printing.Tests.Presses.Cloths;
 
 namespace ProofDesk.Printing.Tests.Presses;
@@ -38,12 +37,10 @@ public sealed class DepositModelTests
     {
         var one = Total([White]);
         var doubled = Total([White with { Strokes = 2 }]);
-        var printFlashPrint = Total([White with { Strokes = 2, FlashBetween = true }]);
-        var twoScreens = Total([White, White]);
+        var printFlashPrint = Total([White, White]);
 
         Assert.Equal(1.35, doubled / one, 1e-9);
         Assert.Equal(1.9, printFlashPrint / one, 1e-9);
-        Assert.Equal(1.9, twoScreens / one, 1e-9);
     }
 
     [Fact]
@@ -92,25 +89,12 @@ public sealed class DepositModelTests
     }
 
     [Fact]
-    public void Several_strokes_on_a_flashed_screen_are_print_flash_print_unless_said_otherwise()
+    public void Two_wet_strokes_are_greyer_than_print_flash_print()
     {
-        var run = new ScreenRun(0, true, Ink("white"), 2, true, "");
-
-        Assert.True(run.FlashBetween);
-        Assert.False((run with { FlashBetweenStrokes = false }).FlashBetween);
-        Assert.False((run with { FlashAfter = false }).FlashBetween);
-        Assert.False((run with { Strokes = 1 }).FlashBetween);
-    }
-
-    [Fact]
-    public void Print_flash_print_on_one_screen_is_as_white_as_two_screens()
-    {
-        var oneScreen = SolidOf(Black, Deposit.Expected, White with { Strokes = 2, FlashBetween = true });
-        var twoScreens = SolidOf(Black, Deposit.Expected, White, White);
+        var printFlashPrint = SolidOf(Black, Deposit.Expected, White, White);
         var twoWetStrokes = SolidOf(Black, Deposit.Expected, White with { Strokes = 2 });
 
-        Near(twoScreens, oneScreen, 1e-9);
-        Assert.True(twoWetStrokes.L < oneScreen.L - 4, $"{twoWetStrokes}");
+        Assert.True(twoWetStrokes.L < printFlashPrint.L - 4, $"{twoWetStrokes} and {printFlashPrint}");
     }
 
     // The trade's bounds: one pass at 61-64 a mottled 70 to 86 (expected 76 to 84), print-flash-print 86 to 92, a little blue.
