@@ -14,6 +14,13 @@ public static class PictureWriter
         return image.PngsaveBuffer(compression: 6, profile: "srgb", keep: Enums.ForeignKeep.Icc);
     }
 
+    /// <summary>PNG with an sRGB profile, no larger than <paramref name="maxSide"/>, averaged in linear light.</summary>
+    public static byte[] Png(RgbPicture picture, int maxSide)
+    {
+        using var image = Shrunk(picture, maxSide);
+        return image.PngsaveBuffer(compression: 6, profile: "srgb", keep: Enums.ForeignKeep.Icc);
+    }
+
     /// <summary>PNG of an 8-bit plane, black where it is 0.</summary>
     public static byte[] Png(BytePlane plane, double pixelsPerMm)
     {

@@ -52,6 +52,14 @@ public static class ProofMaker
         );
     }
 
+    /// <summary>The first steps alone: the films of a proof, to look at a spot of them again.</summary>
+    public static Films MakeFilms(ProofRequest request)
+    {
+        var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
+        var separation = SpotSeparator.Separate(art, request.Method, request.Grounds, request.Spot);
+        return FilmMaker.Screen(separation, request.Device);
+    }
+
     private static GroundProof Prove(
         ProofRequest request,
         Films films,

@@ -53,6 +53,7 @@ internal static class SecurityFeature
         app.UseExceptionHandler("/problem/500");
         app.UseStatusCodePagesWithReExecute("/problem/{0}");
         app.UseMiddleware<FetchSite>();
+        app.UseMiddleware<HeadRequests>();
         app.UseRateLimiter();
     }
 }

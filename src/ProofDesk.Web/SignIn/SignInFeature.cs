@@ -41,9 +41,12 @@ internal static class SignInFeature
                     o.Cookie.SecurePolicy = settings.CookieSecurity;
                     o.ExpireTimeSpan = TimeSpan.FromHours(12);
                     o.SlidingExpiration = true;
-                    o.LoginPath = "/sign-in";
-                    o.AccessDeniedPath = "/sign-in";
-                    o.ReturnUrlParameter = "from";
+                    // No way back is carried along: an address in the address would be an open redirect.
+                    o.Events.OnRedirectToLogin = o.Events.OnRedirectToAccessDenied = toSignIn =>
+                    {
+                        toSignIn.Response.Redirect("/sign-in");
+                        return Task.CompletedTask;
+                    };
                     o.Events.OnValidatePrincipal = SecurityStampValidator.ValidatePrincipalAsync;
                 }
             );

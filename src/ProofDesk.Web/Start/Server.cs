@@ -1,6 +1,13 @@
 using Microsoft.AspNetCore.Mvc.Razor;
-using Microsoft.Extensions.DependencyInjection.Extensions;
+using ProofDesk.Adapters;
+using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Layout;
+using ProofDesk.Web.Orders;
+using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Records;
+using ProofDesk.Web.Renders;
+using ProofDesk.Web.Reviews;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.SignIn;
 
@@ -16,19 +23,38 @@ public static class Server
         );
         builder.WebHost.ConfigureKestrel(o => o.AddServerHeader = false);
         var settings = builder.Configuration.GetSection("Server").Get<ServerSettings>() ?? new ServerSettings();
+        var office = builder.Configuration.GetSection("Office").Get<OfficeSettings>() ?? new OfficeSettings();
+        builder.WebHost.ConfigureKestrel(o =>
+            o.Limits.MaxRequestBodySize = settings.UploadMegabytes * 1_000_000L + 1_000_000
+        );
 
         var services = builder.Services;
         services.AddSingleton(settings);
-        services.TryAddSingleton(TimeProvider.System);
+        services.AddSingleton(new Garments(GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder).Garments));
+        services.AddSingleton(new ArtDecoder());
+        services.AddOffice(office, RendersFeature.Handler);
+        services.AddScoped<FirstStart>();
         var views = new FeatureViews();
         services.AddControllersWithViews(o => o.Conventions.Add(views));
         services.Configure<RazorViewEngineOptions>(o => o.ViewLocationExpanders.Add(views));
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
+        OrdersFeature.Add(services, settings);
+        RendersFeature.Add(services);
+        ProofsFeature.Add(services);
+        ReviewsFeature.Add(services);
+        RecordsFeature.Add(services);
 
         var app = builder.Build();
         SecurityFeature.Use(app);
-        app.UseStaticFiles();
+        app.UseStaticFiles(
+            new StaticFileOptions
+            {
+                // Addresses carry the file's version, so a file under an address never changes.
+                OnPrepareResponse = served =>
+                    served.Context.Response.Headers.CacheControl = "public, max-age=86400",
+            }
+        );
         app.UseRouting();
         app.UseAuthentication();
         app.UseAuthorization();
@@ -36,6 +62,11 @@ public static class Server
         return app;
     }
 
-    /// <summary>Migrates, seeds the first start, and says where the desk is.</summary>
-    public static Task PrepareAsync(WebApplication app) => Task.CompletedTask;
+    /// <summary>Opens database and log, seeds the first start, and says where the desk is.</summary>
+    public static async Task PrepareAsync(WebApplication app)
+    {
+        await app.Services.OpenOfficeAsync();
+        await using var scope = app.Services.CreateAsyncScope();
+        await scope.ServiceProvider.GetRequiredService<FirstStart>().RunAsync(Console.Out);
+    }
 }

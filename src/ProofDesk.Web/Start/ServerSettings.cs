@@ -3,13 +3,11 @@ namespace ProofDesk.Web.Start;
 /// <summary>The section "Server" of the settings; docs/running-a-server.md says what each one does.</summary>
 public sealed class ServerSettings
 {
-    public string DataFolder { get; set; } = "data";
     public string PublicBaseUrl { get; set; } = "http://localhost:5080";
     public string ShopName { get; set; } = "Lindhag Screen Works";
     public string ShopContact { get; set; } = "";
     public string OwnerEmail { get; set; } = "owner@lindhag.example";
     public bool SampleOrder { get; set; } = true;
-    public int InvitationDays { get; set; } = 30;
     public int UploadMegabytes { get; set; } = 64;
     public int FilmDpi { get; set; } = 1440;
     public int RequestsPerMinute { get; set; } = 3000;
@@ -24,6 +22,4 @@ public sealed class ServerSettings
 
     public CookieSecurePolicy CookieSecurity =>
         UsesHttps ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
-
-    public string FullDataFolder => Path.GetFullPath(DataFolder);
 }

@@ -1,0 +1,58 @@
+using System.Globalization;
+using ProofDesk.Adapters.Database;
+
+namespace ProofDesk.Web.Layout;
+
+/// <summary>Numbers, dates and states as the pages say them.</summary>
+public static class Words
+{
+    public static string Nearness(int? days) =>
+        days switch
+        {
+            null => "no date",
+            < -1 => $"{-days} days late",
+            -1 => "1 day late",
+            0 => "today",
+            1 => "tomorrow",
+            _ => $"in {days} days",
+        };
+
+    public static string Standing(ProofVersion? version) =>
+        version?.State switch
+        {
+            null => "no proof yet",
+            VersionState.Draft => $"version {version.Number} not rendered",
+            VersionState.Rendering => $"version {version.Number} rendering",
+            VersionState.Failed => $"version {version.Number} failed",
+            VersionState.Frozen => $"version {version.Number} ready to send",
+            VersionState.Sent => $"version {version.Number} sent",
+            VersionState.Superseded => $"version {version.Number} superseded",
+            VersionState.Decided => $"version {version.Number} decided",
+            _ => "",
+        };
+
+    /// <summary>"Tue 1 Dec 2026".</summary>
+    public static string Day(DateOnly? day) => day?.ToString("ddd d MMM yyyy", CultureInfo.InvariantCulture) ?? "not set";
+
+    /// <summary>"1 Dec 2026, 14:05 UTC".</summary>
+    public static string Moment(DateTimeOffset at) =>
+        at.UtcDateTime.ToString("d MMM yyyy, HH:mm", CultureInfo.InvariantCulture) + " UTC";
+
+    public static string Machine(DateTimeOffset at) =>
+        at.UtcDateTime.ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture);
+
+    /// <summary>"280 mm (11.02 in)".</summary>
+    public static string Length(double mm) =>
+        FormattableString.Invariant($"{mm:0.#} mm ({mm / 25.4:0.00} in)");
+
+    /// <summary>"front", "left chest".</summary>
+    public static string Place(string place) =>
+        string.Concat(place.Select((c, i) => char.IsUpper(c) && i > 0 ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()));
+
+    /// <summary>64 hexadecimal digits in groups of four, as people compare them.</summary>
+    public static string Digest(string? hex) =>
+        hex is null ? "" : string.Join(' ', hex.Chunk(4).Select(four => new string(four)));
+
+    public static string Count(int n, string one, string many) =>
+        n.ToString("#,0", CultureInfo.InvariantCulture) + " " + (n == 1 ? one : many);
+}

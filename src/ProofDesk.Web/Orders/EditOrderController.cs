@@ -1,0 +1,55 @@
+using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Renders;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Orders;
+
+/// <summary>Changes an order. What was sent stays as it was; the change makes the next version.</summary>
+[Route("/orders/{id:guid}/edit")]
+public sealed class EditOrderController(OrderBook book, OrderForms forms, Garments garments, RenderRequests renders)
+    : Controller
+{
+    [HttpGet("")]
+    public async Task<IActionResult> Edit(Guid id, CancellationToken cancel) =>
+        await book.FindAsync(id, cancel) is { Prints: [_, ..] } order
+            ? View("New", Page(order, OrderForms.Of(order)))
+            : NotFound();
+
+    [HttpPost("")]
+    public async Task<IActionResult> Update(Guid id, OrderForm form, long rowVersion, CancellationToken cancel)
+    {
+        if (await book.FindAsync(id, cancel) is not { Prints: [var print, ..] } order)
+            return NotFound();
+        var (art, isOpaque) = form.Art is null
+            ? (new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType), false)
+            : await forms.StoreArtAsync(form, ModelState, cancel);
+        forms.Check(form, ModelState);
+        if (!ModelState.IsValid || art is null)
+        {
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View("New", Page(order, form));
+        }
+        var actor = User.Identity!.Name!;
+        var draft = OrderForms.Draft(form, order.ClientId, art);
+        // The answer about the background belongs to the art it was given for.
+        draft.Prints[0].Background = form.Art is null ? print.Background : "";
+        if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))
+        {
+            ModelState.AddModelError("", "Somebody else changed this order meanwhile. Load the page again; what you typed is not kept.");
+            Response.StatusCode = StatusCodes.Status409Conflict;
+            return View("New", Page(order, form));
+        }
+        if (isOpaque)
+            return Redirect($"/orders/{id}/background");
+        await renders.AskAsync(id, actor, cancel);
+        return Redirect($"/orders/{id}");
+    }
+
+    private NewOrderPage Page(Order order, OrderForm form)
+    {
+        OrderForms.FillUp(form);
+        return new(form, [], garments.Grounds, garments.Sizes, order);
+    }
+}

@@ -1,0 +1,85 @@
+using System.ComponentModel.DataAnnotations;
+using ProofDesk.Printing.Artworks;
+
+namespace ProofDesk.Web.Orders;
+
+/// <summary>What the new-order page sends. Empty lines are left out, not refused.</summary>
+public sealed class OrderForm : IValidatableObject
+{
+    public const int MostLines = 4;
+
+    [Required(ErrorMessage = "Give the order a title that both of you will recognise.")]
+    [StringLength(200, ErrorMessage = "The title has at most 200 characters.")]
+    public string Title { get; set; } = "";
+
+    [Required(ErrorMessage = "Say who the client is.")]
+    [StringLength(200, ErrorMessage = "The client's name has at most 200 characters.")]
+    public string ClientName { get; set; } = "";
+
+    [Required(ErrorMessage = "Give the client's mail address: the proof goes there.")]
+    [EmailAddress(ErrorMessage = "This does not look like a mail address: name@example.com.")]
+    [StringLength(320, ErrorMessage = "The address has at most 320 characters.")]
+    public string ClientEmail { get; set; } = "";
+
+    public DateOnly? InHands { get; set; }
+    public DateOnly? ApproveBy { get; set; }
+
+    public IFormFile? Art { get; set; }
+
+    [Required]
+    public Place Place { get; set; } = Place.Front;
+
+    [Range(20, 500, ErrorMessage = "The width of the inked extent is between 20 and 500 mm.")]
+    public double WidthMm { get; set; } = 280;
+
+    [Range(0, 600, ErrorMessage = "The distance from the seam is between 0 and 600 mm.")]
+    public double FromSeamMm { get; set; } = 75;
+
+    [Range(-300, 300, ErrorMessage = "The offset from the centre line is between -300 and 300 mm.")]
+    public double FromCentreMm { get; set; }
+
+    [Required(ErrorMessage = "Choose how it is printed.")]
+    public string Method { get; set; } = "plastisol";
+
+    [Range(1, 12, ErrorMessage = "Fix the number of colours between 1 and 12, or leave it empty.")]
+    public int? InkCount { get; set; }
+
+    [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
+    public string? Words { get; set; }
+
+    public List<LineForm> Lines { get; set; } = [.. Enumerable.Range(0, MostLines).Select(_ => new LineForm())];
+
+    [StringLength(2000, ErrorMessage = "Notes have at most 2,000 characters.")]
+    public string? Notes { get; set; }
+
+    public IEnumerable<LineForm> FilledLines => Lines.Where(l => l.Pieces > 0);
+
+    public IEnumerable<ValidationResult> Validate(ValidationContext validationContext)
+    {
+        if (!FilledLines.Any())
+            yield return new("Put a count beside at least one size of one garment.", ["Lines[0].Ground"]);
+        if (Lines.Exists(l => l.Counts.Exists(c => c.Count is < 0 or > 100_000)))
+            yield return new("Counts are between 0 and 100,000.", ["Lines[0].Ground"]);
+        if (FilledLines.GroupBy(l => l.Ground).Any(g => g.Count() > 1))
+            yield return new("Two lines name the same garment and colour; put their counts in one.", ["Lines[0].Ground"]);
+        if (InHands is { } inHands && ApproveBy is { } approveBy && approveBy >= inHands)
+            yield return new("The approve-by date must lie before the in-hands date.", [nameof(ApproveBy)]);
+    }
+}
+
+/// <summary>One garment in one colour, with its counts.</summary>
+public sealed class LineForm
+{
+    /// <summary>"tee/black".</summary>
+    public string Ground { get; set; } = "";
+
+    public List<CountForm> Counts { get; set; } = [];
+
+    public int Pieces => Counts.Sum(c => Math.Clamp(c.Count ?? 0, 0, 100_000));
+}
+
+public sealed class CountForm
+{
+    public string Size { get; set; } = "";
+    public int? Count { get; set; }
+}

@@ -1,0 +1,136 @@
+using Microsoft.AspNetCore.Mvc.ModelBinding;
+using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Files;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Orders;
+
+public sealed record UploadedArt(string Sha256, string FileName, string MediaType);
+
+/// <summary>Between the form and the order: stores the art, checks what lists say, makes the draft.</summary>
+public sealed class OrderForms(IFileStore files, Artworks artworks, Garments garments)
+{
+    /// <summary>
+    /// Stores the file before anything reads it; reading happens in a child process and says in words what is wrong.
+    /// </summary>
+    public async Task<(UploadedArt? Art, bool IsOpaque)> StoreArtAsync(
+        OrderForm form,
+        ModelStateDictionary state,
+        CancellationToken cancel
+    )
+    {
+        if (form.Art is not { Length: > 0 } upload)
+        {
+            state.AddModelError(
+                nameof(form.Art),
+                form.Art is null ? "Choose the art: PNG, JPEG, TIFF, WebP or SVG." : "The file is empty."
+            );
+            return default;
+        }
+        StoredBlob blob;
+        await using (var bytes = upload.OpenReadStream())
+            blob = await files.PutAsync(bytes, cancel);
+        try
+        {
+            var art = await artworks.ReadAsync(blob.Sha256, form.WidthMm, cancel);
+            var name = Path.GetFileName(upload.FileName.Replace('\\', '/'));
+            return (new(blob.Sha256, name, "image/" + art.Source.Format), Artworks.IsOpaque(art));
+        }
+        catch (UnreadableArt unreadable)
+        {
+            state.AddModelError(nameof(form.Art), Sentence(unreadable.What) + " " + Sentence(unreadable.NextStep));
+            return default;
+        }
+    }
+
+    public void Check(OrderForm form, ModelStateDictionary state)
+    {
+        if (PrintMethods.Find(form.Method) is null)
+            state.AddModelError(nameof(form.Method), "Choose one of the methods in the list.");
+        if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
+            state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
+    }
+
+    public static OrderDraft Draft(OrderForm form, Guid clientId, UploadedArt art) =>
+        new(
+            form.Title.Trim(),
+            clientId,
+            form.InHands,
+            form.ApproveBy,
+            form.Notes?.Trim() ?? "",
+            [
+                new OrderPrint
+                {
+                    Name = Layout.Words.Place(form.Place.ToString()),
+                    ArtSha256 = art.Sha256,
+                    ArtFileName = art.FileName,
+                    ArtMediaType = art.MediaType,
+                    Place = form.Place.ToString(),
+                    FromSeamUm = Micrometres(form.FromSeamMm),
+                    FromCentreUm = Micrometres(form.FromCentreMm),
+                    WidthUm = Micrometres(form.WidthMm),
+                    Method = form.Method,
+                    Inks = form.InkCount?.ToString() ?? "auto",
+                    Words = string.Join('\n', Lines(form.Words)),
+                },
+            ],
+            [
+                .. form.FilledLines.Select(l => new OrderLine
+                {
+                    GarmentId = l.Ground.Split('/')[0],
+                    ColourId = l.Ground.Split('/')[1],
+                    Counts =
+                    [
+                        .. l.Counts.Where(c => c.Count > 0)
+                            .Select(c => new LineCount { Size = c.Size, Count = c.Count!.Value }),
+                    ],
+                }),
+            ]
+        );
+
+    public static OrderForm Of(Order order)
+    {
+        var print = order.Prints[0];
+        return new OrderForm
+        {
+            Title = order.Title,
+            ClientName = order.Client?.Name ?? "",
+            ClientEmail = order.Client?.Email ?? "",
+            InHands = order.InHandsDate,
+            ApproveBy = order.ApproveByDate,
+            Place = Enum.Parse<Place>(print.Place),
+            WidthMm = print.WidthUm / 1000.0,
+            FromSeamMm = print.FromSeamUm / 1000.0,
+            FromCentreMm = print.FromCentreUm / 1000.0,
+            Method = print.Method,
+            InkCount = int.TryParse(print.Inks, out var count) ? count : null,
+            Words = print.Words,
+            Notes = order.Notes,
+            Lines =
+            [
+                .. order.Lines.Select(l => new LineForm
+                {
+                    Ground = $"{l.GarmentId}/{l.ColourId}",
+                    Counts = [.. l.Counts.Select(c => new CountForm { Size = c.Size, Count = c.Count })],
+                }),
+            ],
+        };
+    }
+
+    public static void FillUp(OrderForm form)
+    {
+        while (form.Lines.Count < OrderForm.MostLines)
+            form.Lines.Add(new LineForm());
+    }
+
+    private static string[] Lines(string? text) =>
+        (text ?? "").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+
+    private static int Micrometres(double mm) => (int)Math.Round(mm * 1000);
+
+    private static string Sentence(string text) =>
+        text.Length == 0 ? "" : char.ToUpperInvariant(text[0]) + text[1..] + ".";
+}

@@ -1,0 +1,82 @@
+using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Renders;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Orders;
+
+/// <summary>Orders: the form that makes one, and its page.</summary>
+public sealed class OrdersController(
+    OfficeDb db,
+    OrderBook book,
+    OrderForms forms,
+    Garments garments,
+    RenderRequests renders
+) : Controller
+{
+    private const int TrailRows = 50;
+
+    [HttpGet("/orders/new")]
+    public Task<IActionResult> New() => FormAsync(new OrderForm());
+
+    [HttpPost("/orders")]
+    public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
+    {
+        var (art, isOpaque) = await forms.StoreArtAsync(form, ModelState, cancel);
+        forms.Check(form, ModelState);
+        if (!ModelState.IsValid || art is null)
+        {
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return await FormAsync(form);
+        }
+        var actor = User.Identity!.Name!;
+        var clientId = await ClientAsync(form, actor, cancel);
+        var orderId = await book.CreateAsync(OrderForms.Draft(form, clientId, art), actor, cancel);
+        if (isOpaque)
+            return Redirect($"/orders/{orderId}/background");
+        await renders.AskAsync(orderId, actor, cancel);
+        return Redirect($"/orders/{orderId}");
+    }
+
+    [HttpGet("/orders/{id:guid}")]
+    public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
+    {
+        if (await book.FindAsync(id, cancel) is not { } order)
+            return NotFound();
+        var decisions = await db
+            .Decisions.AsNoTracking()
+            .Where(d => d.OrderId == id)
+            .OrderByDescending(d => d.LeafIndex)
+            .ToListAsync(cancel);
+        var mails = await db
+            .OutboxMails.AsNoTracking()
+            .Where(m => m.OrderId == id)
+            .OrderByDescending(m => m.CreatedAt)
+            .ToListAsync(cancel);
+        var trail = await db
+            .AuditEvents.AsNoTracking()
+            .Where(a => a.OrderId == id)
+            .OrderByDescending(a => a.At)
+            .Take(TrailRows)
+            .ToListAsync(cancel);
+        var work = await renders.ViewAsync(order.Versions.FirstOrDefault()?.Id, cancel);
+        return View("Order", new OrderPage(order, decisions, mails, trail, work, garments));
+    }
+
+    private async Task<IActionResult> FormAsync(OrderForm form)
+    {
+        var clients = await db.Clients.AsNoTracking().OrderBy(c => c.Name).Take(500).ToListAsync();
+        OrderForms.FillUp(form);
+        return View("New", new NewOrderPage(form, clients, garments.Grounds, garments.Sizes));
+    }
+
+    private async Task<Guid> ClientAsync(OrderForm form, string actor, CancellationToken cancel)
+    {
+        var (name, email) = (form.ClientName.Trim(), form.ClientEmail.Trim());
+        var known = await db
+            .Clients.AsNoTracking()
+            .FirstOrDefaultAsync(c => c.Name == name && c.Email == email, cancel);
+        return known?.Id ?? await book.AddClientAsync(name, email, "", actor, cancel);
+    }
+}

@@ -1,0 +1,42 @@
+using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
+using ProofDesk.Web.Proofs;
+
+namespace ProofDesk.Web.Records;
+
+/// <summary>One decision with what was shown, what was said and where it stands in the log.</summary>
+public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string VerifierKey)
+{
+    public Decision Decision => Record.Decision;
+    public DecisionStatement Statement => Record.Statement;
+    public SealedLeaf Proof => Record.Leaf;
+    public bool IsEffective => Record.Stands;
+
+    /// <summary>A packet carries the films, so only an approval has one.</summary>
+    public bool HasPacket => Decision.Kind == DecisionKind.Approve;
+
+    public static string Word(DecisionKind kind) =>
+        kind switch
+        {
+            DecisionKind.Approve => "approved",
+            DecisionKind.Changes => "asked for changes",
+            DecisionKind.Withdraw => "withdrew the decision",
+            _ => kind.ToString(),
+        };
+
+    public static string Word(EvidenceLevel level) =>
+        level switch
+        {
+            EvidenceLevel.Link => "E0: whoever held the mailed link",
+            EvidenceLevel.Code => "E1: the mailed link and a code mailed on demand",
+            _ => "S0: given elsewhere and written down by staff",
+        };
+
+    /// <summary>The changes asked for, one line each.</summary>
+    public static string Said(Decision decision)
+    {
+        var statement = StatementJson.Parse(decision.StatementBytes);
+        var lines = statement.Changes.Select(c => $"{c.Thing}: {c.Words}");
+        return string.Join('\n', statement.Comment is { } comment ? lines.Append(comment) : lines);
+    }
+}

@@ -1,0 +1,44 @@
+using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Database;
+
+namespace ProofDesk.Web.Records;
+
+/// <summary>The shop's side of the record: every decision, its page, its packet.</summary>
+public sealed class RecordsController(OfficeDb db, RecordReader records, Adapters.Database.Records store) : Controller
+{
+    private const int MostRows = 200;
+
+    [HttpGet("/records")]
+    public async Task<IActionResult> Index(string? find, CancellationToken cancel)
+    {
+        var decisions = db.Decisions.AsNoTracking().Include(d => d.Version).ThenInclude(v => v!.Order).ThenInclude(o => o!.Client);
+        var text = find?.Trim() ?? "";
+        var rows = await decisions
+            .Where(d =>
+                text == ""
+                || d.Version!.Order!.Title.Contains(text)
+                || d.Version.Order.Client!.Name.Contains(text)
+                || d.TypedName.Contains(text)
+                || d.ManifestSha256.StartsWith(text)
+                || d.StatementSha256.StartsWith(text)
+            )
+            .OrderByDescending(d => d.LeafIndex)
+            .Take(MostRows)
+            .ToListAsync(cancel);
+        return View("Records", new RecordsPage(text, rows));
+    }
+
+    [HttpGet("/records/{id:guid}")]
+    public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
+        await records.FindAsync(id, cancel) is { } page ? View("Record", page) : NotFound();
+
+    [HttpGet("/packets/{id:guid}")]
+    public async Task<IActionResult> Packet(Guid id, CancellationToken cancel) =>
+        await records.FindAsync(id, cancel) is { HasPacket: true } page
+            ? new PacketResult(page, store)
+            : NotFound();
+}
+
+public sealed record RecordsPage(string Find, IReadOnlyList<Decision> Rows);
+

@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+using ProofDesk.Web.Orders;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Renders;
+
+/// <summary>Turns a print of a stored order into what the proof maker asks for. The same order gives the same request.</summary>
+public sealed class ProofRequests(Artworks artworks, Garments garments)
+{
+    public async Task<ProofRequest> OfAsync(ProofOrder order, ProofOrderPrint print, CancellationToken cancel)
+    {
+        var art = await artworks.ReadAsync(print.ArtSha256, print.WidthMm, cancel);
+        return new ProofRequest(
+            art,
+            new Placement(print.Place, print.FromSeamMm, print.FromCentreMm, print.WidthMm),
+            PrintMethods.Find(print.Method) ?? throw new InvalidDataException($"no print method is called {print.Method}"),
+            [.. Grounds(order)]
+        )
+        {
+            Background = print.Background switch
+            {
+                "drop" => BackgroundChoice.Drop,
+                "print" => BackgroundChoice.Print,
+                _ => BackgroundChoice.AsGiven,
+            },
+            Spot = new SpotSettings
+            {
+                Inks = int.TryParse(print.Inks, out var count) ? InkChoice.Exactly(count) : InkChoice.Automatic,
+                Base = print.Base switch
+                {
+                    "white" => BaseChoice.White,
+                    "none" => BaseChoice.None,
+                    _ => BaseChoice.Auto,
+                },
+            },
+            Device = OutputDevice.Fallback with { XDpi = order.FilmDpi, YDpi = order.FilmDpi },
+            Seed = order.Seed,
+            Quantity = Math.Max(1, order.Pieces),
+            SizeGroup = print.SizeGroup,
+            WithRange = true,
+            HeadByHead = true,
+        };
+    }
+
+    private IEnumerable<Ground> Grounds(ProofOrder order) =>
+        order
+            .Lines.Select(l =>
+                garments.Find(l.GarmentId, l.ColourId)
+                ?? throw new InvalidDataException($"no garment {l.GarmentId} in {l.ColourId} is in the garments folder")
+            )
+            .DistinctBy(g => g.Id);
+}

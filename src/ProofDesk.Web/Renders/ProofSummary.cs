@@ -1,0 +1,116 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+
+namespace ProofDesk.Web.Renders;
+
+/// <summary>
+/// What the pages say about a version, written beside its pictures when it was rendered and bound with them. Pages read
+/// this file and nothing newer.
+/// </summary>
+public sealed record ProofSummary(string Light, ImmutableArray<PrintSummary> Prints)
+{
+    public const string Path = "summary.json";
+    private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
+
+    public byte[] ToJson() => JsonSerializer.SerializeToUtf8Bytes(this, Json);
+
+    public static ProofSummary FromJson(ReadOnlySpan<byte> json) =>
+        JsonSerializer.Deserialize<ProofSummary>(json, Json) ?? throw new InvalidDataException("the summary is empty");
+}
+
+public sealed record PrintSummary(
+    string Key,
+    string Name,
+    string Place,
+    string Method,
+    string Caution,
+    double WidthMm,
+    double HeightMm,
+    double FromSeamMm,
+    double FromCentreMm,
+    int FilmDpiX,
+    int FilmDpiY,
+    ImmutableArray<string> Words,
+    ImmutableArray<PlateSummary> Plates,
+    ImmutableArray<GroundSummary> Grounds,
+    ImmutableArray<FindingSummary> Findings
+);
+
+/// <param name="Path">The film's TIFF inside the version.</param>
+public sealed record PlateSummary(
+    int Screen,
+    string Name,
+    string Purpose,
+    string Ink,
+    string Hex,
+    string Mesh,
+    double? LinesPerInch,
+    double? AngleDegrees,
+    string DotShape,
+    int Strokes,
+    bool Flash,
+    double CoveragePercent,
+    string Sha256,
+    string Path
+);
+
+public sealed record GroundSummary(
+    string Id,
+    string Garment,
+    string Colour,
+    string Hex,
+    string Composition,
+    string DataClass,
+    string PrintPath,
+    string LightPath,
+    string HeavyPath,
+    string GarmentPath,
+    double PixelsPerMm,
+    double MarginMm,
+    double OutOfGamutPercent,
+    double OutOfGamutMaxDeltaE,
+    ImmutableArray<HeadSummary> Heads,
+    ImmutableArray<InkRow> Inks,
+    ImmutableArray<RunSummary> Runs
+);
+
+/// <summary>The print after one more head.</summary>
+public sealed record HeadSummary(int Screen, string After, string Path);
+
+/// <summary>A row of the ink list with its three colours as sRGB.</summary>
+public sealed record InkRow(
+    int Order,
+    string Plate,
+    string Purpose,
+    string Ink,
+    string InkType,
+    string Mesh,
+    double? LinesPerInch,
+    double? AngleDegrees,
+    string DotShape,
+    int Strokes,
+    bool Flash,
+    double CoveragePercent,
+    double AreaCm2,
+    double InkVolumeCm3PerM2,
+    double GramsPer100,
+    double GramsToMix,
+    string ExpectedLab,
+    string LightHex,
+    string ExpectedHex,
+    string HeavyHex,
+    string DataClass
+);
+
+/// <summary>A line of the change-over sheet.</summary>
+public sealed record RunSummary(int Screen, string Plate, bool Runs, string Ink, int Strokes, bool Flash, string Reason);
+
+public sealed record FindingSummary(
+    string Code,
+    string Weight,
+    string Message,
+    string NextStep,
+    double? Measured,
+    double? Limit,
+    string? Unit
+);

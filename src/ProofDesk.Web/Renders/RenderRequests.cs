@@ -1,0 +1,27 @@
+using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Work;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Renders;
+
+/// <summary>Asks for a proof of an order as it stands now, and tells how far it is.</summary>
+public sealed class RenderRequests(OfficeDb db, OrderBook book, RenderQueue queue, ServerSettings settings)
+{
+    public async Task<Guid> AskAsync(Guid orderId, string actor, CancellationToken cancel)
+    {
+        var order =
+            await book.FindAsync(orderId, cancel)
+            ?? throw new InvalidOperationException($"there is no order {orderId}");
+        return await queue.AskAsync(orderId, ProofOrder.Of(order, settings).ToJson(), actor, cancel);
+    }
+
+    public async Task<RenderView?> ViewAsync(Guid? versionId, CancellationToken cancel) =>
+        versionId is { } id ? await queue.ViewAsync(id, cancel) : null;
+
+    public Task<bool> OrderExistsAsync(Guid orderId, CancellationToken cancel) =>
+        db.Orders.AnyAsync(o => o.Id == orderId, cancel);
+
+    public Task<Guid?> OrderOfAsync(Guid versionId, CancellationToken cancel) =>
+        db.ProofVersions.Where(v => v.Id == versionId).Select(v => (Guid?)v.OrderId).FirstOrDefaultAsync(cancel);
+}

@@ -1,0 +1,171 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Renders;
+
+/// <summary>Writes down what the pages will say about a finished proof.</summary>
+internal static class Summaries
+{
+    public static PrintSummary Of(ProofOrderPrint print, Proof proof) =>
+        new(
+            print.Key,
+            print.Name,
+            Layout.Words.Place(print.Place.ToString()),
+            proof.Request.Method.Name,
+            proof.Request.Method.Caution,
+            proof.Separation.WidthMm,
+            proof.Separation.HeightMm,
+            print.FromSeamMm,
+            print.FromCentreMm,
+            (int)proof.Films.Device.XDpi,
+            (int)proof.Films.Device.YDpi,
+            print.Words,
+            [.. proof.Films.Plates.Select((_, i) => PlateOf(print.Key, proof, i))],
+            [.. proof.Grounds.Select(g => GroundOf(print.Key, proof, g))],
+            Findings(proof.Findings)
+        );
+
+    public static ImmutableArray<FindingSummary> Findings(ImmutableArray<Finding> findings) =>
+        [
+            .. findings
+                .OrderByDescending(f => f.Weight)
+                .Select(f => new FindingSummary(
+                    f.Code,
+                    f.Weight.ToString().ToLowerInvariant(),
+                    f.Message,
+                    f.NextStep,
+                    f.Measured,
+                    f.Limit,
+                    f.Unit
+                )),
+        ];
+
+    /// <summary>What a solid of each plate looks like on the first ground it runs on.</summary>
+    public static ImmutableArray<LinearRgb> Solids(Proof proof) =>
+        [.. proof.Films.Plates.Select(f => GamutMapping.IntoSrgb(Srgb.FromLab(LabOf(proof, f.Plate.Name))))];
+
+    private static Lab LabOf(Proof proof, string plate) =>
+        proof.Grounds.SelectMany(g => g.InkList.Rows).FirstOrDefault(r => r.Plate == plate)?.ExpectedLab
+        ?? new Lab(50, 0, 0);
+
+    private static PlateSummary PlateOf(string key, Proof proof, int index)
+    {
+        var film = proof.Films.Plates[index];
+        var plate = film.Plate;
+        var row = proof.Grounds.SelectMany(g => g.InkList.Rows).FirstOrDefault(r => r.Plate == plate.Name);
+        return new(
+            index + 1,
+            plate.Name,
+            PurposeWord(plate.Purpose),
+            plate.Ink.Name,
+            Hex.Of(LabOf(proof, plate.Name)),
+            plate.Mesh.Label,
+            row?.LinesPerInch,
+            row?.AngleDegrees,
+            row?.DotShape ?? "",
+            plate.Strokes,
+            plate.FlashAfter,
+            proof.Measures[index].CoveragePercent,
+            proof.Measures[index].Sha256,
+            BoundFiles.PlatePath(key, index, proof)
+        );
+    }
+
+    private static GroundSummary GroundOf(string key, Proof proof, GroundProof ground)
+    {
+        var paths = GroundPaths.Of(key, ground.Ground);
+        var colour = ground.Ground.Colour;
+        return new(
+            ground.Ground.Id,
+            ground.Ground.Garment.Name,
+            colour.Name,
+            Hex.Of(colour.Reflectance),
+            Composition(colour),
+            colour.DataClass.ToString(),
+            paths.Print,
+            paths.End(Deposit.Light),
+            paths.End(Deposit.Heavy),
+            paths.Garment,
+            ground.Expected.Print.PixelsPerMm,
+            ground.Expected.MarginMm,
+            100 * ground.Expected.OutOfGamutShare,
+            ground.Expected.OutOfGamutMaxDeltaE,
+            [.. Heads(ground, paths)],
+            [.. ground.InkList.Rows.Select(RowOf)],
+            [.. ground.Plan.Runs.Select(r => RunOf(proof, r))]
+        );
+    }
+
+    // The last head leaves the finished print, which is there already.
+    private static IEnumerable<HeadSummary> Heads(GroundProof ground, GroundPaths paths)
+    {
+        var running = ground.Plan.Runs.Where(r => r.Runs).ToList();
+        return running.Select(
+            (run, i) =>
+                new HeadSummary(
+                    run.Plate + 1,
+                    run.Ink.Name + (run.FlashAfter ? " and flash" : ""),
+                    i < ground.HeadByHead.Length ? paths.Head(ground.HeadByHead[i].AfterScreens) : paths.Print
+                )
+        );
+    }
+
+    private static InkRow RowOf(InkListRow r) =>
+        new(
+            r.Order,
+            r.Plate,
+            r.Purpose,
+            r.Ink,
+            r.InkType,
+            r.Mesh,
+            r.LinesPerInch,
+            r.AngleDegrees,
+            r.DotShape,
+            r.Strokes,
+            r.Flash,
+            r.CoveragePercent,
+            r.AreaCm2,
+            r.TheoreticalInkVolumeCm3PerM2,
+            r.GramsPer100Prints,
+            r.GramsToMix,
+            FormattableString.Invariant($"{r.ExpectedLab.L:0} / {r.ExpectedLab.A:0} / {r.ExpectedLab.B:0}"),
+            Hex.Of(r.LightLab),
+            Hex.Of(r.ExpectedLab),
+            Hex.Of(r.HeavyLab),
+            r.DataClass
+        );
+
+    private static RunSummary RunOf(Proof proof, ScreenRun run) =>
+        new(
+            run.Plate + 1,
+            proof.Separation.Plates[run.Plate].Name,
+            run.Runs,
+            run.Ink.Name,
+            run.Strokes,
+            run.FlashAfter,
+            run.Reason
+        );
+
+    private static string Composition(GarmentColour colour) =>
+        string.Join(
+            ", ",
+            colour.Fibres.Select(f =>
+                FormattableString.Invariant($"{100 * f.Share:0} % {f.Fibre.ToString().ToLowerInvariant()}")
+            )
+        );
+
+    public static string PurposeWord(PlatePurpose purpose) =>
+        purpose switch
+        {
+            PlatePurpose.Base => "base",
+            PlatePurpose.BaseAndWhite => "base and white",
+            PlatePurpose.HighlightWhite => "highlight white",
+            _ => "spot",
+        };
+}

@@ -1,0 +1,142 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Reviews;
+
+/// <summary>The client's pages. GET shows; "confirm" shows once more what is about to be said; only the decision writes.</summary>
+[AllowAnonymous]
+[Route("/review/{id:guid}")]
+public sealed class ReviewsController(
+    Invitations invitations,
+    Deciding deciding,
+    VersionReader versions,
+    ReviewTicket ticket,
+    Garments garments
+) : Controller
+{
+    [HttpGet("")]
+    public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
+        await PageAsync(id, new ReviewForm(), cancel) is { } page ? View("Look", page) : Reopen();
+
+    [HttpGet("approve")]
+    public Task<IActionResult> NewApproval(Guid id, CancellationToken cancel) => FormAsync(id, "approve", cancel);
+
+    [HttpGet("changes")]
+    public Task<IActionResult> NewChanges(Guid id, CancellationToken cancel) => FormAsync(id, "changes", cancel);
+
+    /// <summary>The last look. Writes nothing; the nonce made here is what makes a second press the same decision.</summary>
+    [HttpPost("confirm")]
+    public async Task<IActionResult> Confirm(Guid id, ReviewForm form, CancellationToken cancel)
+    {
+        if (await PageAsync(id, form, cancel) is not { } page)
+            return Reopen();
+        if (!page.CanDecide)
+            return Redirect(page.Here);
+        if (form.Manifest != page.Manifest)
+            return Stale(page);
+        form.Check(ModelState);
+        if (!ModelState.IsValid)
+        {
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View(form.IsApproval ? "Approve" : "Changes", page);
+        }
+        ModelState.Clear();
+        form.Nonce = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
+        return View("Confirm", page);
+    }
+
+    [HttpPost("decision")]
+    public async Task<IActionResult> Create(Guid id, ReviewForm form, CancellationToken cancel)
+    {
+        if (!ticket.Holds(HttpContext, id))
+            return Reopen();
+        var result = await deciding.DecideAsync(
+            new DecisionRequest(
+                id,
+                form.Kind,
+                form.Manifest,
+                form.Nonce,
+                form.Name?.Trim() ?? "",
+                "en",
+                form.Confirmed,
+                form.Requests,
+                string.IsNullOrWhiteSpace(form.Comment) ? null : form.Comment.Trim(),
+                Request.Headers.UserAgent.ToString(),
+                HttpContext.Connection.RemoteIpAddress
+            ),
+            cancel
+        );
+        switch (result)
+        {
+            case DecisionResult.Recorded recorded:
+                Response.StatusCode = StatusCodes.Status303SeeOther;
+                Response.Headers.Location = $"/receipt/{recorded.DecisionId}";
+                return new EmptyResult();
+            case DecisionResult.AlreadyDecided decided:
+                return this.Answer(
+                    409,
+                    ReviewText.DecidedTitle,
+                    decided.Text,
+                    ReviewText.OpenReceipt,
+                    $"/receipt/{decided.DecisionId}"
+                );
+            case DecisionResult.Stale stale:
+                return this.Answer(412, ReviewText.StaleTitle, stale.Text, ReviewText.OpenNewest, $"/review/{id}");
+            case DecisionResult.LinkGone gone:
+                return this.Answer(410, ReviewText.GoneTitle, gone.Revoked ? ReviewText.Revoked : ReviewText.Expired);
+            case DecisionResult.Incomplete incomplete:
+                return await IncompleteAsync(id, form, incomplete, cancel);
+            default:
+                return NotFound();
+        }
+    }
+
+    private async Task<IActionResult> FormAsync(Guid id, string choice, CancellationToken cancel)
+    {
+        if (await PageAsync(id, new ReviewForm { Choice = choice }, cancel) is not { } page)
+            return Reopen();
+        if (!page.CanDecide)
+            return Redirect(page.Here);
+        page.Form.Manifest = page.Manifest;
+        return View(choice == "approve" ? "Approve" : "Changes", page);
+    }
+
+    private async Task<IActionResult> IncompleteAsync(
+        Guid id,
+        ReviewForm form,
+        DecisionResult.Incomplete incomplete,
+        CancellationToken cancel
+    )
+    {
+        if (await PageAsync(id, form, cancel) is not { } page)
+            return Reopen();
+        foreach (var refusal in incomplete.Refusals)
+            ModelState.AddModelError("", refusal.Text);
+        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        return View(form.IsApproval ? "Approve" : "Changes", page);
+    }
+
+    private async Task<ReviewPage?> PageAsync(Guid id, ReviewForm form, CancellationToken cancel)
+    {
+        if (!ticket.Holds(HttpContext, id) || await invitations.ReviewAsync(id, cancel) is not { } review)
+            return null;
+        while (form.Changes.Count < ReviewPage.ChangeRows)
+            form.Changes.Add(new ChangeForm());
+        return new ReviewPage(review, await versions.ReadAsync(review.Version, cancel), form, garments);
+    }
+
+    private ViewResult Stale(ReviewPage page) =>
+        this.Answer(
+            412,
+            ReviewText.StaleTitle,
+            $"Version {page.Number} is the newest; the page you answered showed an earlier one. Nothing was decided.",
+            ReviewText.OpenNewest,
+            page.Here
+        );
+
+    private ViewResult Reopen() => this.Answer(404, ReviewText.ReopenTitle, ReviewText.Reopen);
+}

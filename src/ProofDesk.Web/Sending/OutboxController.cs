@@ -1,0 +1,40 @@
+using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Mail;
+
+namespace ProofDesk.Web.Sending;
+
+public sealed record OutboxPage(IReadOnlyList<OutboxMail> Mails, MailSettings Mail);
+
+public sealed record MailPage(OutboxMail Mail, string? Text);
+
+/// <summary>What went out, what waits, and what could not be delivered.</summary>
+public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings settings) : Controller
+{
+    private const int MostRows = 200;
+
+    [HttpGet("/outbox")]
+    public async Task<IActionResult> Index(CancellationToken cancel)
+    {
+        var mails = await db.OutboxMails.AsNoTracking().OrderByDescending(m => m.CreatedAt).Take(MostRows).ToListAsync(cancel);
+        return View("Outbox", new OutboxPage(mails, settings.Mail));
+    }
+
+    [HttpGet("/outbox/{id:guid}")]
+    public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
+    {
+        var mail = await db.OutboxMails.AsNoTracking().FirstOrDefaultAsync(m => m.Id == id, cancel);
+        return mail is null ? NotFound() : View("Mail", new MailPage(mail, await outbox.TextOfAsync(id, cancel)));
+    }
+
+    [HttpPost("/outbox/{id:guid}/retry")]
+    public async Task<IActionResult> Retry(Guid id, CancellationToken cancel)
+    {
+        if (!await db.OutboxMails.AnyAsync(m => m.Id == id, cancel))
+            return NotFound();
+        await outbox.TryAgainAsync(id, User.Identity!.Name!, cancel);
+        return Redirect($"/outbox/{id}");
+    }
+}
