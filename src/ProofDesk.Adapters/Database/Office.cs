@@ -86,6 +86,11 @@ public sealed class Office : IDisposable
             using var connection = new SqliteConnection(ConnectionString);
             SqliteConnection.ClearPool(connection);
         }
+        else
+        {
+            using var connection = new NpgsqlConnection(ConnectionString);
+            NpgsqlConnection.ClearPool(connection);
+        }
     }
 
     private static bool CanRunAgain(Exception failure)
