@@ -1,0 +1,178 @@
+using System.Text;
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Time.Testing;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Files;
+using ProofDesk.Adapters.Mail;
+using ProofDesk.Adapters.Work;
+using ProofDesk.Approvals.Decisions;
+
+namespace ProofDesk.Adapters.Tests.Database;
+
+/// <summary>A shop with nothing in it, on one engine, in a folder of its own, at a clock that stands still.</summary>
+internal sealed class TestShop : IAsyncDisposable
+{
+    public static readonly DateTimeOffset Start = new(2026, 11, 24, 9, 0, 0, TimeSpan.Zero);
+
+    private ServiceProvider _services;
+
+    private TestShop(OfficeSettings settings)
+    {
+        Settings = settings;
+        _services = Build();
+    }
+
+    public OfficeSettings Settings { get; }
+    public FakeTimeProvider Time { get; } = new(Start);
+    public RenderHandler Render { get; set; } = (job, _, _) => Task.FromResult<RenderOutcome>(SampleProof.Done(job));
+
+    public Office Office => Get<Office>();
+    public DataFolder Folder => Get<DataFolder>();
+    public OrderBook Orders => Get<OrderBook>();
+    public RenderQueue Renders => Get<RenderQueue>();
+    public Sending Sending => Get<Sending>();
+    public Deciding Deciding => Get<Deciding>();
+    public Invitations Invitations => Get<Invitations>();
+    public Outbox Outbox => Get<Outbox>();
+    public Records Records => Get<Records>();
+    public LogKeeper Log => Get<LogKeeper>();
+
+    public static async Task<TestShop> OpenAsync(Engine engine, Action<OfficeSettings>? change = null)
+    {
+        var settings = await SettingsAsync(engine);
+        change?.Invoke(settings);
+        var shop = new TestShop(settings);
+        await shop._services.OpenOfficeAsync();
+        await shop.Office.WriteAsync(db =>
+        {
+            db.Shop.Add(
+                new ShopSettings
+                {
+                    Name = "Lindhag Screen Works",
+                    Address = "Quay 4",
+                    Phone = "555 0100",
+                    ReplyTo = "desk@lindhag.example",
+                    PublicBaseUrl = "https://proofs.lindhag.example",
+                }
+            );
+            return db.SaveChangesAsync();
+        });
+        return shop;
+    }
+
+    public static async Task<OfficeSettings> SettingsAsync(Engine engine) =>
+        new()
+        {
+            DataFolder = Directory.CreateTempSubdirectory("proofdesk-test-").FullName,
+            PostgresConnection = engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync() : "",
+            LogOrigin = "lindhag.example/proofs/1",
+        };
+
+    public T Get<T>()
+        where T : notnull => _services.GetRequiredService<T>();
+
+    /// <summary>The process ends and starts again; rows and files are all that is left.</summary>
+    public async Task RestartAsync()
+    {
+        await _services.DisposeAsync();
+        _services = Build();
+        await _services.OpenOfficeAsync();
+    }
+
+    public async Task<Guid> NewOrderAsync(string title = "Regatta tee")
+    {
+        var client = await Orders.AddClientAsync("Harbour Rowing Club", "kit@harbour.example", "", "anna");
+        return await Orders.CreateAsync(
+            new OrderDraft(
+                title,
+                client,
+                new DateOnly(2026, 12, 18),
+                new DateOnly(2026, 12, 1),
+                "",
+                [
+                    new OrderPrint
+                    {
+                        Name = "Oars",
+                        ArtSha256 = new string('a', 64),
+                        ArtFileName = "oars.svg",
+                        Place = "front",
+                        FromSeamUm = 75_000,
+                        WidthUm = 280_000,
+                        Method = "plastisol",
+                    },
+                ],
+                [
+                    new OrderLine
+                    {
+                        GarmentId = "tee",
+                        ColourId = "navy",
+                        Counts = [new LineCount { Size = "M", Count = 40 }, new LineCount { Size = "L", Count = 25 }],
+                    },
+                ]
+            ),
+            "anna"
+        );
+    }
+
+    /// <summary>Asks for a version of the order and renders it.</summary>
+    public async Task<Guid> FrozenVersionAsync(Guid? order = null)
+    {
+        var version = await Renders.AskAsync(order ?? await NewOrderAsync(), "{}", "anna");
+        Assert.True(await Get<RenderRunner>().RunOneAsync("test", CancellationToken.None));
+        return version;
+    }
+
+    public async Task<SentProof> SentVersionAsync(Guid? order = null)
+    {
+        var version = await FrozenVersionAsync(order);
+        var sent = await Sending.SendAsync(
+            new SendRequest(version, [new LinkRecipient("kit@harbour.example", "Kim")], "", "anna")
+        );
+        var ids = Assert.IsType<SendResult.Sent>(sent);
+        var text = await Outbox.TextOfAsync(ids.MailIds[0]);
+        var token = Regex.Match(text!, "/r/([A-Za-z0-9_-]+)\n").Groups[1].Value;
+        await using var db = Office.Open();
+        var manifest = await db
+            .ProofVersions.Where(row => row.Id == version)
+            .Select(row => row.ManifestSha256)
+            .SingleAsync();
+        return new SentProof(version, ids.InvitationIds[0], ids.MailIds[0], token, manifest!);
+    }
+
+    public static DecisionRequest Approval(SentProof proof, string nonce = "n1", string name = "Kim Harbour") =>
+        new(proof.InvitationId, DecisionKind.Approve, proof.Manifest, nonce, name, "en", Confirmations.All, []);
+
+    public static DecisionRequest Changes(SentProof proof, string nonce = "n1") =>
+        Approval(proof, nonce) with
+        {
+            Kind = DecisionKind.Changes,
+            Confirmed = Confirmations.None,
+            Changes = [new ChangeRequest("word \"REGATA\"", "is spelled REGATTA")],
+        };
+
+    public async Task<int> CountAsync<T>()
+        where T : class
+    {
+        await using var db = Office.Open();
+        return await db.Set<T>().CountAsync();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _services.DisposeAsync();
+        Directory.Delete(Settings.DataFolder, recursive: true);
+    }
+
+    private ServiceProvider Build()
+    {
+        var services = new ServiceCollection();
+        services.AddLogging();
+        services.AddSingleton<TimeProvider>(Time);
+        services.AddOffice(Settings, _ => (job, progress, cancel) => Render(job, progress, cancel));
+        return services.BuildServiceProvider();
+    }
+}
+
+internal sealed record SentProof(Guid VersionId, Guid InvitationId, Guid MailId, string Token, string Manifest);
