@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
 
@@ -133,6 +134,31 @@ public sealed class MerkleTreeTests
                 );
             }
         }
+    }
+
+    // Second opinion: the recursive definitions of RFC 6962 in another language (rfc6962_tree.py).
+    [SkippableFact]
+    public void Every_root_and_proof_to_256_leaves_is_the_one_of_the_rfcs_own_definitions()
+    {
+        var tree = MerkleTree.Of(LeafHashes(256));
+        using var everything = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        for (var size = 1; size <= 256; size++)
+        {
+            everything.AppendData(tree.Root(size));
+            var proofs = Enumerable
+                .Range(0, size)
+                .Select(index => tree.Inclusion(index, size))
+                .Concat(Enumerable.Range(1, size).Select(old => tree.Consistency(old, size)));
+            foreach (var hash in proofs.SelectMany(proof => proof))
+            {
+                everything.AppendData(hash);
+            }
+        }
+
+        Assert.Equal(
+            Python.Run(Path.Combine("Log", "rfc6962_tree.py"), "256"),
+            Convert.ToHexStringLower(everything.GetHashAndReset())
+        );
     }
 
     [Fact]
