@@ -100,7 +100,7 @@ internal static class ArtChecks
                 "%"
             );
         var (largest, most) = (SpeckMm * pixelsPerMm, 0);
-        foreach (var island in Islands.Find(Alpha(pixels), threshold: 64).All)
+        foreach (var island in Islands.Find(Alpha(pixels), threshold: 6).All)
             if (island.Width < largest && island.Height < largest)
                 most++;
         if (most > 0)

@@ -11,6 +11,9 @@ internal sealed class Appearance(PressSettings press, InkPass baseWhite, bool pr
     /// <summary>White is worth a screen from this gain in CIEDE2000 on: what a client sees side by side without looking for it.</summary>
     public const double WorthABase = 2.5;
 
+    /// <summary>White is worth its ink from this gain on, once the screen is there for another colour.</summary>
+    public const double WorthInk = 1;
+
     public Lab Cloth(Ground ground) => Lab(ground, []);
 
     /// <summary>The base alone.</summary>

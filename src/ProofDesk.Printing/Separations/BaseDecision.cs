@@ -30,6 +30,9 @@ internal sealed record BaseDecision(
         Mesh mesh
     )
     {
+        // The screen is burned for the colours that need it; once it is there, others that gain a little get it as well.
+        bool Burns(ArtInk ink, int ground) =>
+            !ink.IsWhite && ink.Prints[ground] && ink.Gain[ground] > Appearance.WorthABase;
         bool Needs(ArtInk ink, int ground) =>
             !ink.IsWhite
             && ink.Prints[ground]
@@ -37,7 +40,7 @@ internal sealed record BaseDecision(
             {
                 BaseChoice.White => true,
                 BaseChoice.None or BaseChoice.Discharge => false,
-                _ => ink.Gain[ground] > Appearance.WorthABase,
+                _ => ink.Gain[ground] > Appearance.WorthInk && inks.Any(other => Burns(other, ground)),
             };
         var all = Enumerable.Range(0, grounds.Length).ToArray();
         var onBase = inks.Select(ink => all.Any(g => Needs(ink, g))).ToArray();

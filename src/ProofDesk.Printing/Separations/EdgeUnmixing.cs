@@ -24,6 +24,9 @@ internal static class EdgeUnmixing
     /// <summary>A fade changes at most so many codes from pixel to pixel.</summary>
     private const int FadeStep = 16;
 
+    /// <summary>Below 15 % the colour of 8-bit art is a guess: programs round it together with the alpha.</summary>
+    private const int VagueAlpha = 9830;
+
     /// <summary>A fade above this share is solid: the growth of the ink closes what is left.</summary>
     private const int NearlySolid = 243;
 
@@ -235,7 +238,7 @@ internal static class EdgeUnmixing
             var q = art.Row(y).Slice(4 * x, 4);
             return Math.Abs((p[3] >> 8) - (q[3] >> 8)) <= FadeStep
                 && (
-                    q[3] < ArtSizing.FaintestAlpha
+                    Math.Min(p[3], q[3]) < VagueAlpha
                     || Math.Abs(codes[p[0]] - codes[q[0]]) <= FadeStep
                         && Math.Abs(codes[p[1]] - codes[q[1]]) <= FadeStep
                         && Math.Abs(codes[p[2]] - codes[q[2]]) <= FadeStep

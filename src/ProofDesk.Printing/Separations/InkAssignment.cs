@@ -29,7 +29,8 @@ internal sealed class InkAssignment(
             .Select((c, i) => cloths.Select(cloth => !ClothShows.On(c, wanted[i], cloth, settings)).ToImmutableArray())
             .ToArray();
         var hardest = Hardest(palette, wanted, prints);
-        var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest), Colour: i)).ToArray();
+        var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
+        var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest, anyWants), Colour: i)).ToArray();
         return
         [
             .. chosen
@@ -92,7 +93,7 @@ internal sealed class InkAssignment(
 
     private bool Listed => settings.Inks.Inks.Length > 0 || settings.Inks.ExactColours.Length > 0;
 
-    private Ink Choose(PaletteColour colour, Lab wanted, Ground ground)
+    private Ink Choose(PaletteColour colour, Lab wanted, Ground ground, bool anyWants)
     {
         // The base screen prints the art's white as well, so white needs no place on a list.
         if (ClothShows.IsWhite(wanted) && (!Listed || settings.Base != BaseChoice.None))
@@ -102,7 +103,7 @@ internal sealed class InkAssignment(
             if (ClothShows.IsNearBlack(wanted))
                 return InkLibrary.OfKind(method.ColourInk).First(i => i.Role == InkRole.Black);
         }
-        var onBase = WantsBase(ground, wanted);
+        var onBase = WantsBase(ground, wanted, anyWants);
         if (!Listed)
         {
             var (near, off) = Nearest(ground, wanted, onBase);
@@ -123,11 +124,19 @@ internal sealed class InkAssignment(
             : listed;
     }
 
-    /// <summary>Whether the best a library ink does here gains from white under it.</summary>
-    private bool WantsBase(Ground ground, Lab wanted) =>
+    /// <summary>
+    /// Whether the ink for this colour is to be judged on a base: when a library ink gains from white under it, or when the
+    /// job has a base anyway and the colour is not a dark one, which hides the base.
+    /// </summary>
+    private bool WantsBase(Ground ground, Lab wanted, bool anyWants) =>
         settings.Base == BaseChoice.White
-        || settings.Base == BaseChoice.Auto
-            && Nearest(ground, wanted, false).Off - Nearest(ground, wanted, true).Off > Appearance.WorthABase;
+        || settings.Base == BaseChoice.Auto && (GainsFromBase(ground, wanted) || anyWants && wanted.L > 30);
+
+    private bool GainsFromBase(Ground ground, Lab wanted) =>
+        settings.Base == BaseChoice.Auto
+        && !ClothShows.IsWhite(wanted)
+        && !ClothShows.IsNearBlack(wanted)
+        && Nearest(ground, wanted, false).Off - Nearest(ground, wanted, true).Off > Appearance.WorthABase;
 
     private (Ink Ink, double Off) Nearest(Ground ground, Lab wanted, bool onBase)
     {

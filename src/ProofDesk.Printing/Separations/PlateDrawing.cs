@@ -11,6 +11,9 @@ internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
 {
     private const int LeastTonePixels = 100;
 
+    /// <summary>Films are interpolated from so many pixels to each side.</summary>
+    private const int Rim = 2;
+
     /// <summary>
     /// Edges go into the outline; fades and tints go into the tone, with the outline open over them.
     /// </summary>
@@ -29,11 +32,26 @@ internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
                 var soft = fade.Row(y);
                 var outline = shape.Row(y);
                 var inside = tone.Row(y);
-                for (var x = 0; x < from.Length; x++)
+                from.CopyTo(outline);
+                inside.Fill(255);
+                Span<byte> near = new byte[soft.Length];
+                for (var ny = Math.Max(0, y - Rim); ny <= Math.Min(share.Height - 1, y + Rim); ny++)
                 {
-                    var isTone = soft[x] != 0 && from[x] is > 0 and < 255;
-                    outline[x] = isTone ? (byte)255 : from[x];
-                    inside[x] = isTone ? from[x] : NextTo(share, fade, x, y);
+                    var other = fade.Row(ny);
+                    for (var x = 0; x < near.Length; x++)
+                        near[x] |= other[x];
+                }
+                for (var x = 0; x < near.Length; x++)
+                {
+                    var skip = near[x..].IndexOfAnyExcept((byte)0);
+                    if (skip < 0)
+                        break;
+                    x += skip;
+                    for (var nx = Math.Max(0, x - Rim); nx <= Math.Min(near.Length - 1, x + Rim); nx++)
+                        if (soft[nx] == 0 || from[nx] is 0 or 255)
+                            inside[nx] = NextTo(share, fade, nx, y);
+                    if (soft[x] != 0 && from[x] is > 0 and < 255)
+                        (outline[x], inside[x]) = (255, from[x]);
                 }
             }
         );
@@ -92,8 +110,8 @@ internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
         if (share[x, y] >= 250)
             return 255;
         var tone = (byte)0;
-        for (var ny = Math.Max(0, y - 1); ny <= Math.Min(share.Height - 1, y + 1); ny++)
-        for (var nx = Math.Max(0, x - 1); nx <= Math.Min(share.Width - 1, x + 1); nx++)
+        for (var ny = Math.Max(0, y - Rim); ny <= Math.Min(share.Height - 1, y + Rim); ny++)
+        for (var nx = Math.Max(0, x - Rim); nx <= Math.Min(share.Width - 1, x + Rim); nx++)
             if (fade[nx, ny] != 0 && share[nx, ny] is > 0 and < 255)
                 tone = Math.Max(tone, share[nx, ny]);
         return tone == 0 ? (byte)255 : tone;
