@@ -61,10 +61,6 @@ public static class Tristimulus
     /// </summary>
     public static Xyz White(ViewingLight light) => FirstColumn(light) == 0 ? D50White : D65White;
 
-    /// <summary>The weight of a band in Y, share of the whole: what a luminance mean over a spectrum uses.</summary>
-    public static double LuminanceWeight(int band, ViewingLight light) =>
-        Weights[band, FirstColumn(light) + 1] / White(light).Y;
-
     private static int FirstColumn(ViewingLight light) =>
         light switch
         {

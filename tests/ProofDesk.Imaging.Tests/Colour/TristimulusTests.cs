@@ -51,11 +51,4 @@ public sealed class TristimulusTests
         Assert.Equal(42.5, mean.Y, 1e-3);
         Assert.Equal(71.214, CieLab.FromXyz(mean, ViewingLight.D50).L, 1e-3);
     }
-
-    [Fact]
-    public void The_luminance_weights_add_up_to_one()
-    {
-        Assert.Equal(1, Enumerable.Range(0, 36).Sum(i => Tristimulus.LuminanceWeight(i, ViewingLight.D50)), 1e-12);
-        Assert.Equal(1, Enumerable.Range(0, 36).Sum(i => Tristimulus.LuminanceWeight(i, ViewingLight.D65)), 1e-12);
-    }
 }
