@@ -20,7 +20,7 @@ internal sealed class BandRenderer
     private readonly View _view;
     private readonly ClassTile _tile;
     private readonly int _rows;
-    private readonly float[] _clothRoot;
+    private readonly float[] _cloth;
     private readonly PlaneShift[] _shifts;
     private readonly BitPlane[] _printed;
     private readonly BitPlane _film;
@@ -55,8 +55,7 @@ internal sealed class BandRenderer
         _base = new(width, height);
         _cells = new(_printed, press.Table, tile, view.Whole);
         _sums = new int[view.Width * CodeColours.Lanes];
-        var (x, y, z) = press.Table.ClothRoot;
-        _clothRoot = [x / (float)CodeTable.One, y / (float)CodeTable.One, z / (float)CodeTable.One];
+        _cloth = press.Cloth(view.CellWidth * view.CellHeight);
     }
 
     /// <summary>
@@ -68,8 +67,7 @@ internal sealed class BandRenderer
         PrintBits(top * _view.CellHeight);
         for (var row = 0; row < _rows; row++)
         {
-            target.ClothRow(row, _clothRoot);
-            target.IsCloth[row] = false;
+            target.ClothRow(row, _cloth);
             _cells.Open(row * _view.CellHeight);
             SumRow(row, top + row);
             Spread(row, target, targetX);

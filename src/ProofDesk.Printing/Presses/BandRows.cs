@@ -15,7 +15,6 @@ internal sealed class BandRows
             Root[c] = new float[(width + 2 * reach) * rows];
         }
         Ink = new float[width * rows];
-        IsCloth = new bool[rows];
     }
 
     public int Width { get; }
@@ -24,9 +23,6 @@ internal sealed class BandRows
     public float[][] Surface { get; } = new float[3][];
     public float[][] Root { get; } = new float[3][];
     public float[] Ink { get; }
-
-    /// <summary>Rows without any ink.</summary>
-    public bool[] IsCloth { get; }
 
     public Span<float> SurfaceRow(int channel, int row) => Surface[channel].AsSpan(row * Width, Width);
 
@@ -38,15 +34,14 @@ internal sealed class BandRows
 
     public Span<float> InkRow(int row) => Ink.AsSpan(row * Width, Width);
 
-    /// <summary>Makes a row bare cloth.</summary>
-    public void ClothRow(int row, ReadOnlySpan<float> clothRoot)
+    /// <summary>Makes a row bare cloth: surface X, Y, Z, then root X, Y, Z, as <see cref="PressSetUp.Cloth"/> gives them.</summary>
+    public void ClothRow(int row, ReadOnlySpan<float> cloth)
     {
-        IsCloth[row] = true;
         InkRow(row).Clear();
         for (var c = 0; c < 3; c++)
         {
-            SurfaceRow(c, row).Clear();
-            WideRootRow(c, row).Fill(clothRoot[c]);
+            SurfaceRow(c, row).Fill(cloth[c]);
+            WideRootRow(c, row).Fill(cloth[3 + c]);
         }
     }
 }

@@ -67,14 +67,12 @@ internal sealed class CodeTable : CodeColours
         return [.. shares.Where(s => s > 0)];
     }
 
-    /// <summary>Unprinted cloth as s of <see cref="One"/>.</summary>
-    public (int X, int Y, int Z) ClothRoot
+    /// <summary>What one film pixel of unprinted cloth adds.</summary>
+    public int[] ClothRow()
     {
-        get
-        {
-            var cloth = Relative(_inks.Xyz(0, default, _light));
-            return (Root(cloth.X), Root(cloth.Y), Root(cloth.Z));
-        }
+        var rows = new int[Classes * Lanes];
+        Fill(0, rows);
+        return rows[..Lanes];
     }
 
     protected override void Fill(int code, Span<int> rows)

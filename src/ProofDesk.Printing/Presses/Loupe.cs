@@ -74,9 +74,8 @@ public static class Loupe
     {
         if (setUp.Screens.Length == 0)
         {
-            var (x, y, z) = setUp.Table.ClothRoot;
             for (var row = 0; row < rows.Rows; row++)
-                rows.ClothRow(row, [x / (float)CodeTable.One, y / (float)CodeTable.One, z / (float)CodeTable.One]);
+                rows.ClothRow(row, setUp.Cloth(1));
             return;
         }
         var knit = setUp.Knit.Classes;

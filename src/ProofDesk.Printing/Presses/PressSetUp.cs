@@ -78,6 +78,20 @@ internal sealed class PressSetUp
         return (int)Math.Ceiling(reach) + SpreadRows + 2;
     }
 
+    /// <summary>
+    /// A cell of bare cloth, surface X, Y, Z and root X, Y, Z, added and scaled as the cells of a band are, so that cloth
+    /// beside the films and cloth under blank film are the same bytes.
+    /// </summary>
+    public float[] Cloth(int pixelsInCell)
+    {
+        var row = Table.ClothRow();
+        var scale = 1f / CodeTable.One / pixelsInCell;
+        var cloth = new float[6];
+        for (var c = 0; c < 3; c++)
+            (cloth[c], cloth[3 + c]) = (row[c] * pixelsInCell * scale, row[4 + c] * pixelsInCell * scale);
+        return cloth;
+    }
+
     public static PressSetUp Of(
         Films films,
         GroundPlan plan,

@@ -68,8 +68,8 @@ public static class PrintSimulator
         private readonly int _pad;
         private readonly int _artRows;
         private readonly View _view;
-        private readonly float[] _clothRoot;
-        private readonly BandRows _cloth;
+        private readonly float[] _cloth;
+        private readonly BandRows _clothRow;
         private readonly BandRows[] _ring;
         private readonly RgbPicture _picture;
         private readonly BytePlane _inkMask;
@@ -98,10 +98,9 @@ public static class PrintSimulator
             _ring = new BandRows[Math.Min(_bands, BandsPerWave + 2)];
             for (var i = 0; i < _ring.Length; i++)
                 _ring[i] = new(width, BandRowCount, _weights.Length / 2);
-            var (x, y, z) = press.Table.ClothRoot;
-            _clothRoot = [x / (float)CodeTable.One, y / (float)CodeTable.One, z / (float)CodeTable.One];
-            _cloth = new(width, 1, _weights.Length / 2);
-            _cloth.ClothRow(0, _clothRoot);
+            _cloth = press.Cloth(scale.CellWidth * scale.CellHeight);
+            _clothRow = new(width, 1, _weights.Length / 2);
+            _clothRow.ClothRow(0, _cloth);
         }
 
         public void Print(ParallelOptions options, IProgress<double>? progress)
@@ -140,7 +139,7 @@ public static class PrintSimulator
             if (_press.Screens.Length == 0 || top + BandRowCount <= -_pad || top >= _artRows + _pad)
             {
                 for (var row = 0; row < BandRowCount; row++)
-                    rows.ClothRow(row, _clothRoot);
+                    rows.ClothRow(row, _cloth);
                 return;
             }
             if (!_renderers.TryTake(out var renderer))
@@ -171,6 +170,6 @@ public static class PrintSimulator
         }
 
         private (BandRows, int) Row(int y) =>
-            y < 0 || y >= _picture.Height ? (_cloth, 0) : (_ring[y / BandRowCount % _ring.Length], y % BandRowCount);
+            y < 0 || y >= _picture.Height ? (_clothRow, 0) : (_ring[y / BandRowCount % _ring.Length], y % BandRowCount);
     }
 }
