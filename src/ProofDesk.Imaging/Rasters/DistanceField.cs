@@ -26,8 +26,9 @@ public static class DistanceField
         var (width, height) = (mask.Width, mask.Height);
         // Anything farther than this is "none": larger than every true distance in the plane.
         var none = width + height;
-        var reach = limit < none ? (int)Math.Ceiling(limit) : none;
-        var down = DownColumns(mask, threshold, ink, Math.Min(none, reach + 1));
+        var near = limit <= 24;
+        var reach = near ? (int)Math.Ceiling(limit) : none;
+        var down = DownColumns(mask, threshold, ink, near ? reach + 1 : none);
         var distances = new float[(long)width * height];
         RowLoop.Run(
             height,
@@ -36,7 +37,7 @@ public static class DistanceField
             {
                 var column = down.AsSpan(y * width, width);
                 var row = distances.AsSpan(y * width, width);
-                if (reach <= 24)
+                if (near)
                     DistanceRows.Window(column, row, reach, limit);
                 else
                     DistanceRows.Envelope(column, row, none, limit);
