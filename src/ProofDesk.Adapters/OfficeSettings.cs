@@ -37,6 +37,11 @@ public sealed class MailSettings
     public string Host { get; set; } = "";
     public int Port { get; set; } = 587;
     public MailSecurity Security { get; set; } = MailSecurity.StartTls;
+
+    /// <summary>
+    /// A PEM file of the authority that signed the mail server's certificate, for a server inside the house. Empty: the system's own.
+    /// </summary>
+    public string AuthorityFile { get; set; } = "";
     public string UserName { get; set; } = "";
     public string Password { get; set; } = "";
     public string From { get; set; } = "proofs@proofdesk.local";

@@ -40,6 +40,10 @@ internal sealed class MailServer(MailSettings settings)
         }
         using var message = await MimeMessage.LoadAsync(new MemoryStream(mime), cancel);
         using var client = new EnvelopeClient(id) { Timeout = TimeoutMs };
+        if (settings.AuthorityFile.Length > 0)
+        {
+            client.ServerCertificateValidationCallback = new OwnAuthority(settings.AuthorityFile).Vouches;
+        }
         var dotReached = false;
         client.MessageSent += (_, _) => dotReached = true;
         try

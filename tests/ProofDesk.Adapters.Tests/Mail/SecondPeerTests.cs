@@ -37,6 +37,60 @@ public sealed class SecondPeerTests
         Assert.Equal("kit@harbour.example", message.Headers["X-RcptTo"]);
     }
 
+    [SkippableFact]
+    public async Task Another_implementation_receives_it_over_TLS_vouched_for_by_the_shops_authority()
+    {
+        var folder = Directory.CreateTempSubdirectory("proofdesk-authority-").FullName;
+        var authority = new TestAuthority(folder, "localhost");
+        using var peer = Peer.StartOrSkip("--tlscert", authority.CertificateFile, "--tlskey", authority.KeyFile);
+        await using var shop = await TestShop.OpenAsync(
+            Engine.Sqlite,
+            settings =>
+                settings.Mail = new MailSettings
+                {
+                    Host = "127.0.0.1",
+                    Port = peer.Port,
+                    Security = MailSecurity.StartTls,
+                    AuthorityFile = authority.AuthorityFile,
+                }
+        );
+        await shop.SentVersionAsync();
+
+        await shop.Get<OutboxRunner>().RunOneAsync("one", CancellationToken.None);
+
+        var card = Assert.Single(await shop.Outbox.ListAsync(null));
+        Assert.True(card.State == MailState.Sent, card.LastReply);
+        Assert.Single(peer.Received());
+        Directory.Delete(folder, recursive: true);
+    }
+
+    [SkippableFact]
+    public async Task A_certificate_of_another_authority_pauses_the_queue_and_nothing_leaves()
+    {
+        var folder = Directory.CreateTempSubdirectory("proofdesk-authority-").FullName;
+        var theirs = new TestAuthority(folder, "localhost");
+        var ours = new TestAuthority(Directory.CreateDirectory(Path.Combine(folder, "ours")).FullName, "localhost");
+        using var peer = Peer.StartOrSkip("--tlscert", theirs.CertificateFile, "--tlskey", theirs.KeyFile);
+        await using var shop = await TestShop.OpenAsync(
+            Engine.Sqlite,
+            settings =>
+                settings.Mail = new MailSettings
+                {
+                    Host = "127.0.0.1",
+                    Port = peer.Port,
+                    Security = MailSecurity.StartTls,
+                    AuthorityFile = ours.AuthorityFile,
+                }
+        );
+        await shop.SentVersionAsync();
+
+        await shop.Get<OutboxRunner>().RunOneAsync("one", CancellationToken.None);
+
+        Assert.Equal(MailState.Paused, Assert.Single(await shop.Outbox.ListAsync(null)).State);
+        Assert.Empty(peer.Received());
+        Directory.Delete(folder, recursive: true);
+    }
+
     private sealed class Peer : IDisposable
     {
         private readonly Process _process;
@@ -46,7 +100,7 @@ public sealed class SecondPeerTests
 
         public int Port { get; }
 
-        public static Peer StartOrSkip()
+        public static Peer StartOrSkip(params string[] more)
         {
             const string Missing =
                 "python3-aiosmtpd is not installed; apt-get install python3-aiosmtpd to run this test";
@@ -68,6 +122,7 @@ public sealed class SecondPeerTests
                 "-n",
                 "-l",
                 $"127.0.0.1:{port}",
+                .. more,
                 "-c",
                 "aiosmtpd.handlers.Mailbox",
                 Path.Combine(folder, "box"),
@@ -79,7 +134,10 @@ public sealed class SecondPeerTests
             return new Peer(process, port, folder);
         }
 
-        public string[] Received() => Directory.GetFiles(Path.Combine(_folder, "box", "new"));
+        public string[] Received() =>
+            Directory.Exists(Path.Combine(_folder, "box", "new"))
+                ? Directory.GetFiles(Path.Combine(_folder, "box", "new"))
+                : [];
 
         public void Dispose()
         {
