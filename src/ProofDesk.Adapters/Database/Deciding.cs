@@ -18,11 +18,11 @@ namespace ProofDesk.Adapters.Database;
 public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper log, Outbox outbox)
 {
     public Task<DecisionResult> DecideAsync(DecisionRequest request, CancellationToken cancel = default) =>
-        RunAsync((db, after) => DecideAsync(db, request, after, cancel), cancel);
+        RunAsync((db, after) => DecideAsync(db, request, after, CancellationToken.None), cancel);
 
     /// <summary>Writes down a decision that staff was told. Its level says so on the record.</summary>
     public Task<DecisionResult> RecordElsewhereAsync(ElsewhereRequest request, CancellationToken cancel = default) =>
-        RunAsync((db, after) => RecordElsewhereAsync(db, request, after, cancel), cancel);
+        RunAsync((db, after) => RecordElsewhereAsync(db, request, after, CancellationToken.None), cancel);
 
     private async Task<DecisionResult> RunAsync(
         Func<OfficeDb, List<string>, Task<DecisionResult>> work,

@@ -32,7 +32,21 @@ public sealed record Review(
     bool OpensNewerThanMailed
 );
 
-/// <summary>Reads links. Nothing here writes: a GET must not change anything.</summary>
+/// <summary>A link as the desk lists it.</summary>
+/// <param name="Opened">how often its page was shown: by the client, or by a scanner of the mail</param>
+public sealed record LinkCard(
+    Guid Id,
+    int VersionNumber,
+    string Recipient,
+    string RecipientName,
+    DateTimeOffset CreatedAt,
+    DateTimeOffset ExpiresAt,
+    DateTimeOffset? RevokedAt,
+    int Opened,
+    DateTimeOffset? LastOpenedAt
+);
+
+/// <summary>Reads links. Opening one decides nothing; that its page was shown is counted beside it.</summary>
 public sealed class Invitations(Office office, TimeProvider time)
 {
     public async Task<LinkResult> OpenAsync(string token, CancellationToken cancel = default)
@@ -87,6 +101,61 @@ public sealed class Invitations(Office office, TimeProvider time)
             .SingleOrDefaultAsync(row => row.VersionId == version.Id, cancel);
         return new Review(invitation, order, version, slot?.Decision, version.Id != invitation.VersionId);
     }
+
+    /// <summary>Links of an order, newest first.</summary>
+    public async Task<IReadOnlyList<LinkCard>> OfOrderAsync(Guid orderId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        return await db
+            .Invitations.AsNoTracking()
+            .Where(row => row.OrderId == orderId)
+            .OrderByDescending(row => row.Id)
+            .Select(row => new LinkCard(
+                row.Id,
+                db.ProofVersions.Where(version => version.Id == row.VersionId)
+                    .Select(version => version.Number)
+                    .Single(),
+                row.Recipient,
+                row.RecipientName,
+                row.CreatedAt,
+                row.ExpiresAt,
+                row.RevokedAt,
+                db.ViewCounts.Where(view => view.InvitationId == row.Id).Sum(view => view.Count),
+                db.ViewCounts.Where(view => view.InvitationId == row.Id).Max(view => (DateTimeOffset?)view.LastAt)
+            ))
+            .ToListAsync(cancel);
+    }
+
+    /// <summary>Counts that the page of a link was shown. Says nothing about who looked.</summary>
+    public Task CountViewAsync(Guid invitationId, Guid versionId, CancellationToken cancel = default) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var now = time.GetUtcNow();
+                var counted = await db
+                    .ViewCounts.Where(row => row.InvitationId == invitationId && row.VersionId == versionId)
+                    .ExecuteUpdateAsync(
+                        set =>
+                            set.SetProperty(row => row.Count, row => row.Count + 1).SetProperty(row => row.LastAt, now),
+                        cancel
+                    );
+                if (counted == 0)
+                {
+                    db.ViewCounts.Add(
+                        new ViewCount
+                        {
+                            InvitationId = invitationId,
+                            VersionId = versionId,
+                            Count = 1,
+                            FirstAt = now,
+                            LastAt = now,
+                        }
+                    );
+                    await db.SaveChangesAsync(cancel);
+                }
+            },
+            cancel
+        );
 
     internal static LinkResult.Gone? GoneSince(Invitation invitation, DateTimeOffset now) =>
         invitation.RevokedAt is { } revoked ? new LinkResult.Gone(true, revoked)

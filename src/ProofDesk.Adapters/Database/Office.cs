@@ -56,7 +56,8 @@ public sealed class Office : IDisposable
                     await using var db = Open();
                     await using var transaction = await db.Database.BeginTransactionAsync(cancel);
                     var result = await work(db);
-                    await transaction.CommitAsync(cancel);
+                    // A commit that was asked for is not called off: its answer would be unknown.
+                    await transaction.CommitAsync(CancellationToken.None);
                     return result;
                 }
                 catch (Exception failure) when (attempt < MostTries && CanRunAgain(failure)) { }

@@ -98,6 +98,7 @@ public sealed class OrderBook(Office office, TimeProvider time)
                 {
                     return false;
                 }
+                var before = What(order);
                 db.OrderPrints.RemoveRange(order.Prints);
                 db.OrderLines.RemoveRange(order.Lines);
                 await db.SaveChangesAsync(cancel);
@@ -106,7 +107,10 @@ public sealed class OrderBook(Office office, TimeProvider time)
                 Fill(order, draft);
                 db.OrderPrints.AddRange(order.Prints);
                 db.OrderLines.AddRange(order.Lines);
-                order.State = order.State == OrderState.Closed ? OrderState.Closed : OrderState.WaitingForUs;
+                if (order.State != OrderState.Closed && What(order) != before)
+                {
+                    order.State = OrderState.WaitingForUs;
+                }
                 db.Entry(order).State = EntityState.Modified;
                 db.Note(time, actor, "order edited", order.Id, order.Title);
                 await db.SaveChangesAsync(cancel);
@@ -172,6 +176,22 @@ public sealed class OrderBook(Office office, TimeProvider time)
             ))
             .ToListAsync(cancel);
     }
+
+    // What a proof would show. A new date or note alone does not take an approved order off the press.
+    private static string What(Order order) =>
+        string.Join(
+            '\n',
+            order
+                .Prints.Select(print =>
+                    $"{print.Name}|{print.ArtSha256}|{print.Place}|{print.FromSeamUm}|{print.FromCentreUm}|{print.WidthUm}|"
+                    + $"{print.Method}|{print.Background}|{print.Inks}|{print.Base}|{print.SizeGroup}"
+                )
+                .Concat(
+                    order.Lines.Select(line =>
+                        $"{line.GarmentId}|{line.ColourId}|{string.Join(',', line.Counts.Select(count => $"{count.Size}={count.Count}"))}"
+                    )
+                )
+        );
 
     private static IQueryable<Order> Whole(IQueryable<Order> orders) =>
         orders

@@ -76,6 +76,43 @@ public sealed class OrderBookTests
         Assert.NotEqual(late, soon);
     }
 
+    [SkippableTheory, OnBothEngines]
+    public async Task A_new_date_leaves_an_approved_order_ready_and_a_new_width_brings_it_back(Engine engine)
+    {
+        await using var shop = await TestShop.OpenAsync(engine);
+        var id = await shop.NewOrderAsync();
+        await shop.Deciding.DecideAsync(TestShop.Approval(await shop.SentVersionAsync(id)));
+        var order = (await shop.Orders.FindAsync(id))!;
+        OrderPrint Same(int widthUm) =>
+            new()
+            {
+                Name = "Oars",
+                ArtSha256 = new string('a', 64),
+                ArtFileName = "oars.svg",
+                Place = "front",
+                FromSeamUm = 75_000,
+                WidthUm = widthUm,
+                Method = "plastisol",
+            };
+        OrderLine Line() =>
+            new()
+            {
+                GarmentId = "tee",
+                ColourId = "navy",
+                Counts = [new LineCount { Size = "M", Count = 40 }, new LineCount { Size = "L", Count = 25 }],
+            };
+        OrderDraft Edited(int widthUm) =>
+            new("Regatta tee", order.ClientId, new DateOnly(2027, 1, 8), null, "call first", [Same(widthUm)], [Line()]);
+
+        Assert.True(await shop.Orders.EditAsync(id, order.RowVersion, Edited(280_000), "anna"));
+        var dated = (await shop.Orders.FindAsync(id))!;
+        Assert.True(await shop.Orders.EditAsync(id, dated.RowVersion, Edited(260_000), "anna"));
+        var wider = (await shop.Orders.FindAsync(id))!;
+
+        Assert.Equal((OrderState.ReadyToBurn, new DateOnly(2027, 1, 8)), (dated.State, dated.InHandsDate!.Value));
+        Assert.Equal(OrderState.WaitingForUs, wider.State);
+    }
+
     private static OrderDraft Draft(Order order, string title) =>
         new(
             title,

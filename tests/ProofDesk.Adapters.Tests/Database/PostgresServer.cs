@@ -2,7 +2,9 @@ using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
+using Microsoft.EntityFrameworkCore;
 using Npgsql;
+using ProofDesk.Adapters.Database;
 
 namespace ProofDesk.Adapters.Tests.Database;
 
@@ -19,11 +21,14 @@ internal sealed class PostgresServer
     private static readonly Lazy<PostgresServer?> TheOne = new(Start);
     private int _databases;
 
-    private PostgresServer(int port, string password) =>
-        ConnectionString =
-            $"Host=127.0.0.1;Port={port};Username=app;Password={password};Maximum Pool Size=20;Timeout=60";
+    private readonly string _connection;
+    private readonly Lazy<Task<string>> _migrated;
 
-    private string ConnectionString { get; }
+    private PostgresServer(int port, string password)
+    {
+        _connection = $"Host=127.0.0.1;Port={port};Username=app;Password={password};Maximum Pool Size=20;Timeout=60";
+        _migrated = new Lazy<Task<string>>(MigrateAsync);
+    }
 
     /// <summary>Skips the test by name where there is no PostgreSQL, except in continuous integration, where it must be there.</summary>
     public static PostgresServer OrSkip()
@@ -37,15 +42,28 @@ internal sealed class PostgresServer
         return server!;
     }
 
-    public async Task<string> NewDatabaseAsync()
+    /// <summary>A database of its own for one test: empty, or a copy of one that was migrated once.</summary>
+    public async Task<string> NewDatabaseAsync(bool migrated)
     {
+        var template = migrated ? await _migrated.Value : "template0";
         var name = $"shop{Interlocked.Increment(ref _databases)}";
-        await using var connection = new NpgsqlConnection(ConnectionString + ";Database=postgres;Pooling=false");
+        await using var connection = new NpgsqlConnection($"{_connection};Database=postgres;Pooling=false");
         await connection.OpenAsync();
-        await using var command = new NpgsqlCommand($"CREATE DATABASE {name}", connection);
+        await using var command = new NpgsqlCommand($"CREATE DATABASE {name} TEMPLATE {template}", connection);
         await command.ExecuteNonQueryAsync();
-        return $"{ConnectionString};Database={name}";
+        return Of(name);
     }
+
+    private async Task<string> MigrateAsync()
+    {
+        var connection = await NewDatabaseAsync(migrated: false);
+        var options = new DbContextOptionsBuilder<PostgresOfficeDb>().UseNpgsql(connection + ";Pooling=false").Options;
+        await using var db = new PostgresOfficeDb(options);
+        await db.Database.MigrateAsync();
+        return new NpgsqlConnectionStringBuilder(connection).Database!;
+    }
+
+    private string Of(string database) => $"{_connection};Database={database}";
 
     private static PostgresServer? Start()
     {

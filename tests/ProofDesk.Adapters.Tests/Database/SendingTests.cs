@@ -162,6 +162,30 @@ public sealed class SendingTests
         );
     }
 
+    [SkippableTheory, OnBothEngines]
+    public async Task A_thousand_openings_are_counted_and_decide_nothing(Engine engine)
+    {
+        await using var shop = await TestShop.OpenAsync(engine);
+        var proof = await shop.SentVersionAsync();
+
+        for (var at = 0; at < 1000; at++)
+        {
+            Assert.IsType<LinkResult.Open>(await shop.Invitations.OpenAsync(proof.Token));
+            Assert.NotNull(await shop.Invitations.ReviewAsync(proof.InvitationId));
+        }
+        await shop.Invitations.CountViewAsync(proof.InvitationId, proof.VersionId);
+        shop.Time.Advance(TimeSpan.FromHours(1));
+        await shop.Invitations.CountViewAsync(proof.InvitationId, proof.VersionId);
+
+        var card = Assert.Single(await shop.Invitations.OfOrderAsync(await OrderOfAsync(shop, proof)));
+        Assert.Equal(
+            (1, "Kim", 2, TestShop.Start.AddHours(1)),
+            (card.VersionNumber, card.RecipientName, card.Opened, card.LastOpenedAt)
+        );
+        Assert.Equal(0, await shop.CountAsync<Decision>());
+        Assert.Equal(VersionState.Sent, (await shop.Invitations.ReviewAsync(proof.InvitationId))!.Version.State);
+    }
+
     private static async Task<Guid> OrderOfAsync(TestShop shop, SentProof proof)
     {
         await using var db = shop.Office.Open();

@@ -65,9 +65,19 @@ internal sealed class TestShop : IAsyncDisposable
     public static async Task<OfficeSettings> SettingsAsync(Engine engine) =>
         new()
         {
-            DataFolder = Directory.CreateTempSubdirectory("proofdesk-test-").FullName,
-            PostgresConnection = engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync() : "",
+            DataFolder = engine == Engine.Sqlite ? await MigratedCopyAsync() : NewFolder(),
+            PostgresConnection =
+                engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync(migrated: true) : "",
             LogOrigin = "lindhag.example/proofs/1",
+        };
+
+    /// <summary>Settings of a shop whose database does not exist yet, so that its start runs every migration.</summary>
+    public static async Task<OfficeSettings> EmptySettingsAsync(Engine engine) =>
+        new()
+        {
+            DataFolder = NewFolder(),
+            PostgresConnection =
+                engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync(migrated: false) : "",
         };
 
     public T Get<T>()
@@ -163,6 +173,30 @@ internal sealed class TestShop : IAsyncDisposable
     {
         await _services.DisposeAsync();
         Directory.Delete(Settings.DataFolder, recursive: true);
+    }
+
+    // Migrating takes longer than most tests, so it is done once a run and its result copied.
+    private static readonly Lazy<Task<string>> Migrated = new(async () =>
+    {
+        var settings = await EmptySettingsAsync(Engine.Sqlite);
+        var folder = new DataFolder(settings.DataFolder);
+        using var office = new Office(settings, folder);
+        using var opening = new OfficeOpening(office, folder);
+        await opening.OpenAsync();
+        var copy = Path.Combine(settings.DataFolder, "migrated.db");
+        await using var db = office.Open();
+        await db.Database.ExecuteSqlAsync($"VACUUM INTO {copy}");
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(settings.DataFolder, recursive: true);
+        return copy;
+    });
+
+    private static string NewFolder() => Directory.CreateTempSubdirectory("proofdesk-test-").FullName;
+
+    private static async Task<string> MigratedCopyAsync()
+    {
+        var folder = NewFolder();
+        File.Copy(await Migrated.Value, new DataFolder(folder).Database);
+        return folder;
     }
 
     private ServiceProvider Build()
