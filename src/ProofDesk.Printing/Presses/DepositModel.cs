@@ -82,8 +82,12 @@ public static class DepositModel
                 var um = FilmUm(run.Mesh, run.Ink, press, run.Strokes, inked && flashed, deposit);
                 if (inked && !flashed)
                     um *= press.WetTrap;
+                var share = InClothShare(run.Ink, inked, sealedByBase, press);
                 layers.Add(
-                    new(run.Ink, um, inked ? onBase : onCloth, InClothShare(run.Ink, inked, sealedByBase, press))
+                    new(run.Ink, um, inked ? onBase : onCloth, share)
+                    {
+                        StainShare = InClothShare(run.Ink, inked: false, sealedByBase: false, press),
+                    }
                 );
                 // A second pass of white fills the valleys of the first: together they vary like a print on a base.
                 if (inked && flashed && run.Ink.Role == InkRole.White && layers[0].Ink.Role == InkRole.White)

@@ -8,7 +8,8 @@ namespace ProofDesk.Printing.Presses;
 /// The colour of inks on a cloth at one place. From below: the unprinted cloth, its top zone with the ink that sank in
 /// (K and S of ink and fibre add, conserving the pigment; the penetration layer of [YANG-KRUSE-2004]), then each film
 /// in print order as a Kubelka-Munk layer, then one surface. Inks, base and binder have nearly the same refractive
-/// index, so there is no surface between films. A fibre that stands through the films is seen with the ink that sank in.
+/// index, so there is no surface between films. A fibre that stands through the films is seen
+/// stained by each pass.
 /// </summary>
 public static class InkOnCloth
 {
@@ -49,10 +50,9 @@ public static class InkOnCloth
             // Convention: the cloth's measured reflectance is carried inside the surface before stacking, so that a
             // perfectly clear film leaves it unchanged (no "wet look").
             var inside = Saunderson.Internal(cloth[band], convention);
-            inside = Zone(layersBottomUp, point, band, clothScatter, inside);
-            if (!point.BareFibre)
-                foreach (var layer in layersBottomUp)
-                    inside = Film(layer, point, band).Over(inside);
+            inside = point.BareFibre
+                ? Fibre(layersBottomUp, point, band, clothScatter, inside)
+                : Covered(layersBottomUp, point, band, clothScatter, inside);
             values[band] = Saunderson.Measured(inside, convention);
 
             // Ink takes the ultraviolet on the way in (380 nm, our shortest band, stands for about 370) and the emission
@@ -66,7 +66,8 @@ public static class InkOnCloth
         return Spectrum.Of(values);
     }
 
-    private static double Zone(
+    // The cloth's top zone with all the ink that sank in, then the films.
+    private static double Covered(
         IReadOnlyList<PrintedLayer> layers,
         ClothPoint point,
         int band,
@@ -78,16 +79,43 @@ public static class InkOnCloth
             s = 0;
         foreach (var layer in layers)
         {
-            var um = InClothUm(layer, point);
-            k += layer.Ink.AbsorptionPerUm[band] * um / ZoneUm;
-            s += layer.Ink.ScatteringPerUm[band] * um / ZoneUm;
+            var um = Um(layer, point) * layer.InClothShare;
+            k += layer.Ink.AbsorptionPerUm[band] * um;
+            s += layer.Ink.ScatteringPerUm[band] * um;
         }
-        if (k == 0 && s == 0)
-            return cloth;
+        var inside = Zone(k, s, clothScatter, cloth, cloth);
+        foreach (var layer in layers)
+            inside = Film(layer, point, band).Over(inside);
+        return inside;
+    }
+
+    // A standing fibre is stained by one pass after the other, the last outermost.
+    private static double Fibre(
+        IReadOnlyList<PrintedLayer> layers,
+        ClothPoint point,
+        int band,
+        double clothScatter,
+        double cloth
+    )
+    {
+        var inside = cloth;
+        foreach (var layer in layers)
+        {
+            var um = Um(layer, point) * layer.StainShare;
+            var (k, s) = (layer.Ink.AbsorptionPerUm[band] * um, layer.Ink.ScatteringPerUm[band] * um);
+            inside = Zone(k, s, clothScatter, cloth, inside);
+        }
+        return inside;
+    }
+
+    /// <summary>Fibres of a cloth with ink between them (K X and S X of the ink), over what lies below.</summary>
+    private static double Zone(double inkK, double inkS, double clothScatter, double cloth, double below)
+    {
+        if (inkK == 0 && inkS == 0)
+            return below;
         // A cloth blacker than its own surface reflection has no finite K/S; 1e-4 stands in for nothing.
-        k += clothScatter * KubelkaMunk.Ks(Math.Clamp(cloth, 1e-4, 1));
-        s += clothScatter;
-        return KubelkaMunk.Layer(k, s, ZoneUm).Over(cloth);
+        var clothK = clothScatter * KubelkaMunk.Ks(Math.Clamp(cloth, 1e-4, 1));
+        return KubelkaMunk.Layer(clothK + inkK / ZoneUm, clothScatter + inkS / ZoneUm, ZoneUm).Over(below);
     }
 
     /// <summary>The fibres' own S, per um; it follows the inks' convention as the inks' S does.</summary>
@@ -102,13 +130,13 @@ public static class InkOnCloth
             Um(layer, point) * (1 - layer.InClothShare)
         );
 
-    // All the ink above the brightened fibres, films and sunk-in part alike; a standing fibre has the latter only.
+    // All the ink above the brightened fibres, films and sunk-in part alike; on a standing fibre the stain only.
     private static double Transmittance(IReadOnlyList<PrintedLayer> layers, ClothPoint point, int band)
     {
         var stack = Layer.Nothing;
         foreach (var layer in layers)
         {
-            var um = point.BareFibre ? InClothUm(layer, point) : Um(layer, point);
+            var um = Um(layer, point) * (point.BareFibre ? layer.StainShare : 1);
             stack = KubelkaMunk.Layer(layer.Ink.AbsorptionPerUm[band], layer.Ink.ScatteringPerUm[band], um).On(stack);
         }
         return stack.T;
@@ -116,8 +144,6 @@ public static class InkOnCloth
 
     private static double Um(PrintedLayer layer, ClothPoint point) =>
         layer.FilmUm * layer.Spread.Multipliers[point.ThicknessClass];
-
-    private static double InClothUm(PrintedLayer layer, ClothPoint point) => Um(layer, point) * layer.InClothShare;
 
     private static string Text(OpticalConvention c) =>
         c == OpticalConvention.None ? "none" : FormattableString.Invariant($"k1 {c.K1}, k2 {c.K2}, ki {c.Ki}");

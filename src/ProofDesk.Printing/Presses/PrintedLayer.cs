@@ -10,6 +10,9 @@ namespace ProofDesk.Printing.Presses;
 /// <param name="InClothShare">Share of it inside the top of the cloth, 0..1; the rest lies above as a film.</param>
 public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpread Spread, double InClothShare)
 {
+    /// <summary>Share of the pass that a fibre standing through the films takes up: what would sink into bare cloth.</summary>
+    public double StainShare { get; init; } = InClothShare;
+
     /// <summary>An even film that stays on top.</summary>
     public static PrintedLayer Film(Ink ink, double filmUm) => new(ink, filmUm, ThicknessSpread.Even, 0);
 }
@@ -18,7 +21,7 @@ public readonly record struct PrintedLayer(Ink Ink, double FilmUm, ThicknessSpre
 /// Where on the knit a micro-dot lies.
 /// </summary>
 /// <param name="ThicknessClass">0 (thinnest) to 7 (thickest), see <see cref="ThicknessSpread"/>; one class holds for all layers.</param>
-/// <param name="BareFibre">A fibre stands through the films here: the cloth shows, with the ink that sank into it.</param>
+/// <param name="BareFibre">A fibre stands through the films here: the cloth shows, stained by each pass.</param>
 public readonly record struct ClothPoint(int ThicknessClass, bool BareFibre);
 
 /// <summary>

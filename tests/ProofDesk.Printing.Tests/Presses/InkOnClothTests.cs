@@ -233,16 +233,31 @@ public sealed class InkOnClothTests
     }
 
     [Fact]
-    public void A_fibre_that_stands_through_shows_the_cloth_with_the_ink_that_sank_in()
+    public void A_fibre_that_stands_through_shows_the_cloth_stained_by_the_ink()
     {
         var dry = new PrintedLayer(Ink("black"), 20, ThicknessSpread.Even, 0);
-        var sunk = dry with { InClothShare = 0.25 };
+        var sunk = new PrintedLayer(Ink("black"), 20, ThicknessSpread.Even, 0.25);
 
         var standing = InkOnCloth.Reflectance(White, [dry], new(0, true));
         var stained = LabOf(InkOnCloth.Reflectance(White, [sunk], new(0, true)));
 
         Near(LabOf(White), LabOf(standing), 1e-9);
         Assert.True(stained.L < 30, $"stained {stained}");
+    }
+
+    // On pale cloth no white fleck may show through blue on a white base: the fibre takes some of the blue.
+    [Fact]
+    public void A_fibre_that_stands_through_base_and_colour_is_stained_by_both()
+    {
+        var white = new InkPass(Ink("wb-white-base"), Mesh("48-70"), 1, true);
+        var blue = new InkPass(Ink("wb-royal-blue"), Mesh("77-55"), 1, false);
+        var layers = DepositModel.Layers([white, blue], 3, PressSettings.Automatic, Deposit.Expected);
+
+        var fibre = LabOf(InkOnCloth.Reflectance(White, layers, new(4, true)));
+        var film = LabOf(InkOnCloth.Reflectance(White, layers, new(4, false)));
+
+        Assert.True(fibre.B < -40, $"fibre {fibre}");
+        Assert.InRange(fibre.L - film.L, -5, 20);
     }
 
     [Fact]
