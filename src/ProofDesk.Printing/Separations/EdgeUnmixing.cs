@@ -14,8 +14,8 @@ internal sealed record ArtShares(ImmutableArray<BytePlane> Shares, BytePlane Fad
 /// <summary>
 /// Takes antialiased edges apart. A blended pixel between two colours becomes shares of both, never a colour of its
 /// own. Whether the art was blended in linear light or in sRGB codes is measured: over all directions and
-/// positions an edge covers its pixels by one half on average, so the right space is the one whose mean share is
-/// nearer to one half. Fades are always shared in linear light: that is how the dots of a halftone mix.
+/// positions an edge covers as many pixels by a little less than one half as by a little more, so the right space is the
+/// one that finds them balanced. Fades are always shared in linear light: that is how the dots of a halftone mix.
 /// </summary>
 internal static class EdgeUnmixing
 {
@@ -88,7 +88,7 @@ internal static class EdgeUnmixing
     private static bool BlendedInCodes(RgbaRaster art, SrgbCodes codes, PaletteMap map, BytePlane labels, int reach)
     {
         var unmixer = new RowUnmixer(art, codes, map, labels, reach, true);
-        var (inCodes, inLight, count) = (0.0, 0.0, 0);
+        var (inCodes, inLight, count) = (new Balance(), new Balance(), 0);
         for (var y = 0; y < art.Height && count < 50_000; y += ColourHistogram.RowStep(art))
         {
             var row = labels.Row(y);
@@ -96,13 +96,33 @@ internal static class EdgeUnmixing
             {
                 if (row[x] != PaletteMap.Mixture || unmixer.EdgeShares(x, y) is not { } edge)
                     continue;
-                inCodes += edge.InCodes;
-                inLight += edge.InLight;
+                inCodes.Add(edge.InCodes);
+                inLight.Add(edge.InLight);
                 count++;
             }
         }
         // Few edges prove nothing; most programs blend in codes.
-        return count < 100 || Math.Abs(inCodes / count - 0.5) <= Math.Abs(inLight / count - 0.5);
+        return count < 100 || inCodes.Skew <= inLight.Skew;
+    }
+
+    /// <summary>
+    /// Edge pixels with shares just below and just above one half. The ends are left out: there a pixel already counts as
+    /// pure, and earlier at the light end than at the dark one.
+    /// </summary>
+    private struct Balance
+    {
+        private int _below;
+        private int _above;
+
+        public readonly double Skew => Math.Abs(_below - _above) / (1.0 + _below + _above);
+
+        public void Add(double share)
+        {
+            if (share is > 0.2 and < 0.5)
+                _below++;
+            else if (share is >= 0.5 and < 0.8)
+                _above++;
+        }
     }
 
     private readonly struct RowUnmixer(

@@ -56,7 +56,7 @@ internal static class Palette
         var total = bins.Sum(b => (double)b.Along);
         if (total == 0)
             return [];
-        var least = Math.Max(4, LeastShare * total);
+        var least = Math.Max(Math.Min(4, total), LeastShare * total);
         var found = Clusters(bins)
             .Where(c => c.Weight >= least && IsPeak(bins, c.Seen))
             .Select(c => new PaletteColour(c.Linear, c.Seen, [c.Seen], c.Weight))
@@ -157,7 +157,8 @@ internal static class Palette
     private static void AddUnexplained(IReadOnlyList<ColourBin> bins, List<PaletteColour> found, double least, int most)
     {
         var peaks = found.Count;
-        var open = bins.Where(b => b.Along >= 2).OrderByDescending(b => b.Along).Take(20_000).ToList();
+        var total = bins.Sum(b => (double)b.Along);
+        var open = bins.Where(b => b.Along >= Math.Min(2, total)).OrderByDescending(b => b.Along).Take(20_000).ToList();
         while (found.Count < most + 2)
         {
             var blends = Blends(found);

@@ -49,6 +49,8 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
 
     public ImmutableArray<MadePlate> Make()
     {
+        if (_drafts.Count == 0)
+            return [];
         var lpi = settings.LinesPerInch ?? Ruling();
         var screen = new Screen(lpi, settings.AngleDegrees, DotShape.Elliptical);
         var curves = new Dictionary<double, ToneCompensation>();

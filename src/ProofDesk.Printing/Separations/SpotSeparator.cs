@@ -60,7 +60,8 @@ public static class SpotSeparator
                 .Inks.Where(ink => ink.Prints.Contains(true) && !(ink.IsWhite && decision.CarriesWhite))
                 .OrderBy(ink => ink.IsKey && ClothShows.IsNearBlack(ink.Wanted))
                 .ThenByDescending(ink => Math.Round(ink.Wanted.L / 8))
-                .ThenBy(ink => ink.Weight),
+                .ThenBy(ink => ink.Weight)
+                .ThenByDescending(ink => ink.Wanted.L),
         ];
 
     private static ImmutableArray<MadePlate> Plates(

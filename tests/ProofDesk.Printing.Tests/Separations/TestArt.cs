@@ -78,40 +78,6 @@ internal sealed class TestArt(int width, int height)
         return this;
     }
 
-    public TestArt Box(string hex, double x, double y, double r, bool star)
-    {
-        var c = new BytePlane((int)(2 * r + 4), (int)(2 * r + 4));
-        (double, double)[] pts = star
-            ?
-            [
-                .. Enumerable
-                    .Range(0, 10)
-                    .Select(i =>
-                    {
-                        var q = i % 2 == 0 ? r : r * .45;
-                        return (r + 2 + q * Math.Sin(i * Math.PI / 5), r + 2 - q * Math.Cos(i * Math.PI / 5));
-                    }),
-            ]
-            :
-            [
-                .. Enumerable
-                    .Range(0, 180)
-                    .Select(i => (r + 2 + r * Math.Cos(i * Math.PI / 90), r + 2 + r * Math.Sin(i * Math.PI / 90))),
-            ];
-        PolygonFill.Fill(c, [pts]);
-        var rgb = Convert.ToInt32(hex[1..], 16);
-        for (var py = 0; py < c.Height; py++)
-        for (var px = 0; px < c.Width; px++)
-            if (c[px, py] > 0)
-            {
-                var i = 4 * (((int)(y - r) + py) * width + (int)(x - r) + px);
-                for (var k = 0; k < 3; k++)
-                    _pixels[i + k] = (rgb >> 16 - 8 * k & 255) / 255.0;
-                _pixels[i + 3] = c[px, py] / 255.0;
-            }
-        return this;
-    }
-
     /// <summary>Adds what JPEG adds: a few codes of noise everywhere.</summary>
     public TestArt Noise(double codes, ulong seed)
     {
