@@ -194,5 +194,8 @@ internal sealed record MakeArguments
             .ToLowerInvariant();
 }
 
-/// <summary>A command that was not understood: lower case, no final period.</summary>
-internal sealed class UsageProblem(string what) : Exception(what);
+/// <summary>A command that was not understood: lower case, no final period; the hint says what would have been right.</summary>
+internal sealed class UsageProblem(string what, string? hint = null) : Exception(what)
+{
+    public string Hint { get; } = hint ?? "'proofdesk make --help' lists the options";
+}

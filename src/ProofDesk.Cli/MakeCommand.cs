@@ -47,7 +47,7 @@ internal static class MakeCommand
         }
         catch (UsageProblem problem)
         {
-            return CommandLine.Misunderstood(error, problem.Message, "hint: 'proofdesk make --help' lists the options");
+            return CommandLine.Misunderstood(error, problem.Message, $"hint: {problem.Hint}");
         }
         catch (NotBuilt problem)
         {
@@ -118,7 +118,8 @@ internal static class MakeCommand
             Later.Contains(id)
                 ? throw new NotBuilt($"the method '{id}' is not built in this version")
                 : throw new UsageProblem(
-                    $"no method '{id}'{Nearest.Guess(id, PrintMethods.All.Select(m => m.Id).Concat(Later))}"
+                    $"no method '{id}'{Nearest.Guess(id, PrintMethods.All.Select(m => m.Id).Concat(Later))}",
+                    $"built are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}"
                 )
         );
 
@@ -129,25 +130,28 @@ internal static class MakeCommand
         var garment =
             catalogue.Find(arguments.Garment)
             ?? throw new UsageProblem(
-                $"no garment '{arguments.Garment}'{Nearest.Guess(arguments.Garment, ids)}; there are {string.Join(", ", ids)}"
+                $"no garment '{arguments.Garment}'{Nearest.Guess(arguments.Garment, ids)}",
+                $"there are {string.Join(", ", ids)}"
             );
         if (garment.Size(arguments.Size) is null)
             throw new UsageProblem(
-                $"'{garment.Id}' has no size '{arguments.Size}'; it has {string.Join(", ", garment.Sizes.Select(s => s.Size))}"
+                $"'{garment.Id}' has no size '{arguments.Size}'",
+                $"it has {string.Join(", ", garment.Sizes.Select(s => s.Size))}"
             );
         var colours = garment.Colours.Select(c => c.Id).ToArray();
         var twice = arguments.Colours.GroupBy(c => c).FirstOrDefault(g => g.Count() > 1);
         if (twice is not null)
             throw new UsageProblem($"--colour names '{twice.Key}' twice");
         if (arguments.Colours.Length == 0)
-            throw new UsageProblem($"--colour names no colour; '{garment.Id}' has {string.Join(", ", colours)}");
+            throw new UsageProblem("--colour names no colour", $"'{garment.Id}' has {string.Join(", ", colours)}");
         return
         [
             .. arguments.Colours.Select(id => new Ground(
                 garment,
                 garment.Colour(id)
                     ?? throw new UsageProblem(
-                        $"'{garment.Id}' has no colour '{id}'{Nearest.Guess(id, colours)}; it has {string.Join(", ", colours)}"
+                        $"'{garment.Id}' has no colour '{id}'{Nearest.Guess(id, colours)}",
+                        $"it has {string.Join(", ", colours)}"
                     )
             )),
         ];

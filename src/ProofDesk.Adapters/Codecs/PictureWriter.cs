@@ -71,17 +71,18 @@ public static class PictureWriter
     }
 
     /// <summary>8-bit grey TIFF, deflate, 0 = black = solid ink: plates for devices that make the dots themselves.</summary>
-    public static byte[] ToneTiff(BytePlane tone, double xDpi, double yDpi)
+    public static byte[] ToneTiff(BytePlane tone, double xDpi, double yDpi, string description = "")
     {
         Vips.Prepare();
         using var bare = Image.NewFromMemory(tone.Pixels, tone.Width, tone.Height, 1, Enums.BandFormat.Uchar);
         using var dark = bare.Invert();
-        using var image = dark.Copy(interpretation: Enums.Interpretation.Bw, xres: xDpi / 25.4, yres: yDpi / 25.4);
+        using var scaled = dark.Copy(interpretation: Enums.Interpretation.Bw, xres: xDpi / 25.4, yres: yDpi / 25.4);
+        using var image = scaled.Mutate(m => m.Set(GValue.GStrType, "image-description", description));
         return image.TiffsaveBuffer(
             compression: Enums.ForeignTiffCompression.Deflate,
             predictor: Enums.ForeignTiffPredictor.Horizontal,
             resunit: Enums.ForeignTiffResunit.Inch,
-            keep: Enums.ForeignKeep.None
+            keep: Enums.ForeignKeep.Other
         );
     }
 

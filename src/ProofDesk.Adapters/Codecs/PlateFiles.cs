@@ -23,22 +23,14 @@ public static class PlateFiles
     public static string ShortCode(string sha256) => $"{sha256[..4]}-{sha256[4..8]}".ToUpperInvariant();
 
     /// <summary>The film of one plate on its sheet.</summary>
-    public static FilmSheet Sheet(Films films, int index, FilmMeasure measure, FilmSetName name)
-    {
-        var code = ShortCode(measure.Sha256);
-        var label = new FilmLabel(
-            name.Order,
-            name.Print,
-            name.Version,
-            index + 1,
-            films.Plates.Length,
-            code,
-            measure.Sha256,
-            name.Released
+    public static FilmSheet Sheet(Films films, int index, FilmMeasure measure, FilmSetName name) =>
+        FilmSheet.Of(
+            films.Plates[index],
+            films.Device,
+            FrameTemplate.Usual,
+            Label(films, index, measure, name),
+            Square(index, measure, name)
         );
-        var square = SquareCode.Of($"{name.Order}/{name.Print}/{name.Version}/{index + 1}/{code}");
-        return FilmSheet.Of(films.Plates[index], films.Device, FrameTemplate.Usual, label, square);
-    }
 
     /// <summary>Writes the file of one plate in the form its device takes.</summary>
     /// <param name="stream">Must be able to seek.</param>
@@ -54,8 +46,7 @@ public static class PlateFiles
         var plate = films.Plates[index].Plate;
         if (films.Device.HandOver == HandOver.DotsTheirs)
         {
-            var dpi = films.Separation.PixelsPerMm * 25.4;
-            stream.Write(PictureWriter.ToneTiff(TonePlate.Of(plate), dpi, dpi));
+            stream.Write(Tones(films, index, measure, name));
             return;
         }
         var sheet = Sheet(films, index, measure, name);
@@ -71,4 +62,41 @@ public static class PlateFiles
             cancellation: cancel
         );
     }
+
+    private static byte[] Tones(Films films, int index, FilmMeasure measure, FilmSetName name)
+    {
+        var perMm = films.Separation.PixelsPerMm;
+        var sheet = ToneSheet.Of(
+            films.Plates[index],
+            films.Device,
+            perMm,
+            FrameTemplate.Usual,
+            Label(films, index, measure, name),
+            Square(index, measure, name)
+        );
+        var plate = films.Plates[index].Plate;
+        var described =
+            $"{plate.Name}; tones bound, dots simulated; "
+            + FormattableString.Invariant(
+                $"{plate.Screen.LinesPerInch:0.#} lpi, {plate.Screen.AngleDegrees:0.#} degrees, {plate.Screen.Dot}; "
+            )
+            + $"image area {sheet.ImageLeft} {sheet.ImageTop} {plate.Tone.Width} {plate.Tone.Height} px; "
+            + $"sha-256 of the image area {measure.Sha256}";
+        return PictureWriter.ToneTiff(sheet.Tones, perMm * 25.4, perMm * 25.4, described);
+    }
+
+    private static FilmLabel Label(Films films, int index, FilmMeasure measure, FilmSetName name) =>
+        new(
+            name.Order,
+            name.Print,
+            name.Version,
+            index + 1,
+            films.Plates.Length,
+            ShortCode(measure.Sha256),
+            measure.Sha256,
+            name.Released
+        );
+
+    private static bool[,] Square(int index, FilmMeasure measure, FilmSetName name) =>
+        SquareCode.Of($"{name.Order}/{name.Print}/{name.Version}/{index + 1}/{ShortCode(measure.Sha256)}");
 }

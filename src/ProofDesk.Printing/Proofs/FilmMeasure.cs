@@ -9,7 +9,8 @@ namespace ProofDesk.Printing.Proofs;
 /// <remarks>
 /// The digest is SHA-256 over the rows from the top, each packed eight pixels a byte, leftmost pixel in the highest
 /// bit, 1 = ink, the last byte of a row filled with zeros: what a raw PBM or an uncompressed TIFF of the image area
-/// holds, so any program can check it.
+/// holds, so any program can check it. Where the device makes the dots, the tones are what is bound: the digest is over
+/// the plate's bytes, row by row, 255 = solid.
 /// </remarks>
 /// <param name="InkPixels">Film pixels that carry ink.</param>
 /// <param name="Pixels">All film pixels of the image area.</param>
@@ -38,13 +39,12 @@ public sealed record FilmMeasure(long InkPixels, long Pixels, double AreaCm2, st
                 Pack(band.Row(y), packed.AsSpan(y * rowBytes, rowBytes));
             digest.AppendData(packed, 0, band.Height * rowBytes);
         }
+        var bound =
+            device.HandOver == HandOver.DotsOurs
+                ? digest.GetHashAndReset()
+                : SHA256.HashData(TonePlate.Of(film.Plate).Pixels);
         var pixelCm2 = 2.54 / device.XDpi * (2.54 / device.YDpi);
-        return new(
-            ink,
-            (long)film.Width * film.Height,
-            ink * pixelCm2,
-            Convert.ToHexStringLower(digest.GetHashAndReset())
-        );
+        return new(ink, (long)film.Width * film.Height, ink * pixelCm2, Convert.ToHexStringLower(bound));
     }
 
     /// <summary>Words with the leftmost pixel lowest to bytes with the leftmost pixel highest.</summary>

@@ -28,7 +28,7 @@ public static class ProofMaker
 
         steps.Begin("separate", 8);
         var separation = SpotSeparator.Separate(art, request.Method, request.Grounds, request.Spot);
-        var findings = ImmutableArray.Create<Finding>([.. art.Findings, .. separation.Findings]);
+        ImmutableArray<Finding> findings = [.. art.Findings.Concat(separation.Findings).Distinct()];
         ProofRefused.ThrowIfAny(findings);
 
         steps.Begin("screen", 4);

@@ -76,10 +76,13 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
         _pen.Text(left + length + 2, y + 1, 2, FormattableString.Invariant($"{length} MM"));
     }
 
-    /// <summary>0 to 100 % in 11 steps, in the plate's own dots.</summary>
-    public void Wedge(double x, double y, ThresholdTile tile)
+    /// <summary>Side of a wedge step.</summary>
+    public const double WedgeStepMm = 7.5;
+
+    /// <summary>0 to 100 % in 11 steps, in the plate's own dots; only the frame when the steps are filled as tones.</summary>
+    public void Wedge(double x, double y, ThresholdTile? tile)
     {
-        const double Step = 7.5;
+        const double Step = WedgeStepMm;
         for (var step = 0; step <= 10; step++)
         {
             var tone = (step * 255 + 5) / 10 * ThresholdTile.StepsPerTone;
@@ -87,7 +90,7 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
             var (right, bottom) = (Pixel(x + (step + 1) * Step, device.XDpi), Pixel(y + Step, device.YDpi));
             for (var row = Pixel(y, device.YDpi); row < bottom; row++)
             for (var column = left; column < right; column++)
-                if (tone > tile[column, row])
+                if (tile is not null && tone > tile[column, row])
                     zone[column, row] = true;
             _pen.Text(x + step * Step + 1, y + Step + 1, 1.6, FormattableString.Invariant($"{step * 10}"));
         }

@@ -14,6 +14,9 @@ public sealed class FilmSheet
     private const double FootMm = 56;
     private const double LeastCodeMm = 14;
 
+    /// <summary>From the wedge's left edge to the sheet's centre.</summary>
+    internal const double WedgeLeftMm = 68;
+
     private readonly Film _film;
     private readonly BitPlane _head;
     private readonly BitPlane _foot;
@@ -70,10 +73,14 @@ public sealed class FilmSheet
             marks.NotReleased(centre + 10, template.MarkDistanceMm - 2);
         var scaleTop = template.MarkDistanceMm + template.MarkSizeMm / 2 + 3;
         marks.ScaleBar(centre, scaleTop, widthMm - 2 * 5);
-        marks.Wedge(centre - 68, scaleTop + 12, ThresholdArray.For(film.Plate.Screen, device).Tile);
+        var dots = device.HandOver == HandOver.DotsOurs ? ThresholdArray.For(film.Plate.Screen, device).Tile : null;
+        marks.Wedge(centre - WedgeLeftMm, scaleTop + 12, dots);
         marks.LinePair(centre + 26, scaleTop + 12);
-        return new(film, device, head, foot);
+        return new(film, device, head, foot) { WedgeTopMm = scaleTop + 12 };
     }
+
+    /// <summary>Top of the wedge below the image, mm.</summary>
+    internal double WedgeTopMm { get; private init; }
 
     /// <summary>Fills the band with the sheet's rows from <paramref name="top"/> on; safe from several threads.</summary>
     public void ReadRows(int top, BitPlane band)
