@@ -31,32 +31,34 @@ public static class InkListMaker
     )
     {
         var solids = ExpectedSolids.Of(films.Separation, plan, press).ToDictionary(s => s.Run);
-        var rows = ImmutableArray.CreateBuilder<InkListRow>();
-        for (var run = 0; run < plan.Runs.Length; run++)
-            if (plan.Runs[run].Runs)
-                rows.Add(
+        // Print-flash-print runs one screen twice: one row, both passes in it.
+        var screens = Enumerable
+            .Range(0, plan.Runs.Length)
+            .Where(run => plan.Runs[run].Runs)
+            .GroupBy(run => plan.Runs[run].Plate);
+        return new(
+            plan.Ground,
+            [
+                .. screens.Select(runs =>
                     Row(
-                        films.Plates[plan.Runs[run].Plate],
-                        measures[plan.Runs[run].Plate],
+                        films.Plates[runs.Key],
+                        measures[runs.Key],
                         plan,
-                        run,
-                        solids[run],
+                        [.. runs.Select(run => plan.Runs[run])],
+                        solids[runs.Last()],
                         quantity
                     )
-                );
-        return new(plan.Ground, rows.ToImmutable());
+                ),
+            ]
+        );
     }
 
     /// <summary>What a solid of each plate looks like where it first runs, inside sRGB; plate order.</summary>
     public static ImmutableArray<LinearRgb> Solids(Proof proof)
     {
         var solids = new LinearRgb?[proof.Films.Plates.Length];
-        foreach (var ground in proof.Grounds)
-        {
-            var running = ground.Plan.Runs.Where(r => r.Runs).ToArray();
-            for (var i = 0; i < running.Length; i++)
-                solids[running[i].Plate] ??= GamutMapping.IntoSrgb(Srgb.FromLab(ground.InkList.Rows[i].ExpectedLab));
-        }
+        foreach (var row in proof.Grounds.SelectMany(g => g.InkList.Rows))
+            solids[row.Order - 1] ??= GamutMapping.IntoSrgb(Srgb.FromLab(row.ExpectedLab));
         return [.. solids.Select(s => s ?? new LinearRgb(0.5, 0.5, 0.5))];
     }
 
@@ -64,15 +66,15 @@ public static class InkListMaker
         Film film,
         FilmMeasure measure,
         GroundPlan plan,
-        int run,
+        ImmutableArray<ScreenRun> runs,
         ExpectedSolid solid,
         int quantity
     )
     {
-        var (plate, here) = (film.Plate, plan.Runs[run]);
+        var (plate, here) = (film.Plate, runs[^1]);
         var (lpi, angle) = film.TrueScreen;
         var hasTone = HasTone(plate);
-        var grams = GramsPerPrint(measure.AreaCm2, plate.Mesh, here.Ink, here.Strokes);
+        var grams = runs.Sum(r => GramsPerPrint(measure.AreaCm2, plate.Mesh, r.Ink, r.Strokes));
         return new(
             Order: here.Plate + 1,
             Plate: plate.Name,
@@ -85,8 +87,8 @@ public static class InkListMaker
             LinesPerInch: hasTone ? lpi : null,
             AngleDegrees: hasTone ? angle : null,
             DotShape: hasTone ? plate.Screen.Dot.ToString().ToLowerInvariant() : "none (line art)",
-            Strokes: here.Strokes,
-            Flash: here.FlashAfter,
+            Strokes: runs.Sum(r => r.Strokes),
+            Flash: runs.Any(r => r.FlashAfter),
             CoveragePercent: measure.CoveragePercent,
             AreaCm2: measure.AreaCm2,
             TheoreticalInkVolumeCm3PerM2: plate.Mesh.TheoreticalInkVolume,
