@@ -46,7 +46,10 @@ public abstract class CodeColours
         return slot >= 0 ? slot : Add(code);
     }
 
-    /// <summary>Writes Classes rows of <see cref="Lanes"/> numbers.</summary>
+    /// <summary>
+    /// Writes Classes rows of <see cref="Lanes"/> numbers. Lanes 4 to 7 must be the same in every class: a cell that one code
+    /// fills takes them from the first.
+    /// </summary>
     protected abstract void Fill(int code, Span<int> rows);
 
     /// <summary>

@@ -60,7 +60,8 @@ public sealed class InkGrowth
     /// Grows the ink of <paramref name="source"/> into <paramref name="target"/>, whose row y lies at row y +
     /// <paramref name="sourceTop"/> of the source and at row y + <paramref name="top"/> of the film (for the noise).
     /// </summary>
-    public void Grow(BitPlane source, BitPlane target, int sourceTop, int top)
+    /// <param name="word">Word of the film at the target's first word, for the noise of a part of a row.</param>
+    public void Grow(BitPlane source, BitPlane target, int sourceTop, int top, int word = 0)
     {
         if (source.Width != target.Width)
             throw new ArgumentException($"source is {source.Width} px wide, target {target.Width} px");
@@ -72,7 +73,7 @@ public sealed class InkGrowth
                 Span<ulong> scratch = new ulong[Morphology.ScratchWords(source.Stride)];
                 Span<ulong> grown = new ulong[source.Stride];
                 for (var y = first; y < first + count; y++)
-                    GrowRow(source, y + sourceTop, y + top, target.Row(y), scratch, grown);
+                    GrowRow(source, y + sourceTop, y + top, word, target.Row(y), scratch, grown);
             }
         );
     }
@@ -81,6 +82,7 @@ public sealed class InkGrowth
         BitPlane source,
         int sourceY,
         int filmY,
+        int word,
         Span<ulong> row,
         Span<ulong> scratch,
         Span<ulong> grown
@@ -101,9 +103,9 @@ public sealed class InkGrowth
             // The tile is turned by another amount each time it repeats downwards, so that no pattern lines up.
             var tile = (int)Math.Floor(filmY / (double)NoiseMasks.Height);
             var words = mask.Row(filmY - tile * NoiseMasks.Height);
-            var turn = (int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length);
+            var turn = (int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length) + word;
             for (var i = 0; i < row.Length; i++)
-                row[i] |= grown[i] & words[(i + turn) % words.Length];
+                row[i] |= grown[i] & words[(i + turn) & (NoiseMasks.Width / 64 - 1)];
         }
     }
 

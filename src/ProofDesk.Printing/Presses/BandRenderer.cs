@@ -16,6 +16,15 @@ internal readonly record struct View(int Left, int Width, int CellWidth, int Cel
 /// </summary>
 internal sealed class BandRenderer
 {
+    /// <summary>
+    /// Words of a tile, one at each side only for what reaches over: a tile's planes stay in the second-level cache, and
+    /// tiles without an edge (most of any art) are copied.
+    /// </summary>
+    private const int TileWords = 16;
+
+    private const int UsedWords = TileWords - 2;
+    private const int TilePx = 64 * TileWords;
+
     private readonly PressSetUp _press;
     private readonly View _view;
     private readonly ClassTile _tile;
@@ -30,6 +39,7 @@ internal sealed class BandRenderer
     private readonly BitPlane _kept;
     private readonly BitPlane _grown;
     private readonly BitPlane _grownOnBase;
+    private readonly BitPlane _inked;
     private readonly BitPlane _base;
     private readonly CodeCells _cells;
     private readonly int[] _sums;
@@ -46,13 +56,14 @@ internal sealed class BandRenderer
         var landed = kept + 2 * press.LostRows;
         var slope = _shifts.Max(s => Math.Abs(s.Dyx) * width + Math.Abs(s.Dyy) * landed);
         _film = new(film.Width, landed + (int)Math.Ceiling(slope) + 3);
-        _landed = new(width, landed);
-        _core = new(width, kept + 2 * press.RegrowRows);
-        _eroded = new(width, _core.Height);
-        _kept = new(width, kept);
-        _grown = new(width, height + 2);
-        _grownOnBase = new(width, height + 2);
-        _base = new(width, height);
+        _landed = new(TilePx, landed);
+        _core = new(TilePx, kept + 2 * press.RegrowRows);
+        _eroded = new(TilePx, _core.Height);
+        _kept = new(TilePx, kept);
+        _grown = new(TilePx, height + 2);
+        _grownOnBase = new(TilePx, height + 2);
+        _inked = new(TilePx, height);
+        _base = new(TilePx, height);
         _cells = new(_printed, press.Table, tile, view.Whole);
         _sums = new int[view.Width * CodeColours.Lanes];
         _cloth = press.Cloth(view.CellWidth * view.CellHeight);
@@ -76,36 +87,65 @@ internal sealed class BandRenderer
 
     private void PrintBits(int top)
     {
+        var landedTop = top - _press.SpreadRows - _press.LostRows;
         for (var k = 0; k < _printed.Length; k++)
         {
             var screen = _press.Screens[k];
-            var landedTop = top - _press.SpreadRows - _press.LostRows;
-            var (first, _) = _shifts[k].FilmRows(landedTop, _landed.Height, _landed.Width);
+            var width = _printed[k].Width;
+            var (first, _) = _shifts[k].FilmRows(landedTop, _landed.Height, width);
             screen.Film.ReadRows(first, _film);
-            _shifts[k].Fetch(_film, first, _landed, landedTop);
-            screen.LostDots.Print(_landed, _kept, _core, _eroded, top - _press.SpreadRows, screen.PlateIndex);
-            screen.Spread.Spread(_kept, BaseBelow(screen.BasesBelow), _printed[k], _grown, _grownOnBase, top);
+            if (!_film.Words.AsSpan().ContainsAnyExcept(0UL))
+            {
+                _printed[k].Words.AsSpan().Clear();
+                continue;
+            }
+            for (var word = 0; word < _printed[k].Stride; word += UsedWords)
+                PrintTile(k, screen, word, first, landedTop, top);
+            for (var y = 0; y < _printed[k].Height; y++)
+                BitRows.ClearBeyond(_printed[k].Row(y), width);
         }
     }
 
-    private BitPlane? BaseBelow(int bases)
+    private void PrintTile(int k, MountedScreen screen, int word, int filmTop, int landedTop, int top)
     {
-        BitPlane? below = null;
+        // The tile's own pixel 0 is one word left of the first pixel it is used for.
+        var left = 64 * (word - 1);
+        var shift = _shifts[k];
+        var tileShift = shift with { Dx = shift.Dx + left + shift.Dxx * left, Dy = shift.Dy + shift.Dyx * left };
+        tileShift.Fetch(_film, filmTop, _landed, landedTop);
+        var printed = _printed[k];
+        var used = Math.Min(UsedWords, printed.Stride - word);
+        var start = _landed.Words[0] & 1;
+        var even = start == 0 ? 0UL : ulong.MaxValue;
+        if (!_landed.Words.AsSpan().ContainsAnyExcept(even))
+        {
+            for (var y = 0; y < printed.Height; y++)
+                printed.Row(y).Slice(word, used).Fill(even);
+            return;
+        }
+        screen.LostDots.Print(_landed, _kept, _core, _eroded, top - _press.SpreadRows, word, screen.PlateIndex);
+        var below = BaseBelow(screen.BasesBelow, word);
+        screen.Spread.Spread(_kept, below, _inked, _grown, _grownOnBase, top, word);
+        for (var y = 0; y < printed.Height; y++)
+            _inked.Row(y).Slice(1, used).CopyTo(printed.Row(y)[word..]);
+    }
+
+    /// <summary>Printed base under a tile, or null when there is none.</summary>
+    private BitPlane? BaseBelow(int bases, int word)
+    {
+        if (bases == 0)
+            return null;
+        _base.Words.AsSpan().Clear();
         for (var k = 0; bases >> k != 0; k++)
         {
             if ((bases >> k & 1) == 0)
                 continue;
-            if (below is null)
-            {
-                below = _printed[k];
-                continue;
-            }
-            if (below != _base)
-                below.Words.CopyTo(_base.Words, 0);
-            below = _base;
-            BitRows.Or(_base.Words, _printed[k].Words);
+            var from = Math.Max(0, word - 1);
+            var count = Math.Min(word - 1 + TileWords, _printed[k].Stride) - from;
+            for (var y = 0; y < _base.Height; y++)
+                BitRows.Or(_base.Row(y).Slice(from - (word - 1), count), _printed[k].Row(y).Slice(from, count));
         }
-        return below;
+        return _base.Words.AsSpan().ContainsAnyExcept(0UL) ? _base : null;
     }
 
     private void SumRow(int row, int y)

@@ -60,6 +60,7 @@ internal sealed class InkSpread
     /// <summary>
     /// Printed ink. Planes are centred on the target: a higher one has as many rows more above as below.
     /// </summary>
+    /// <param name="word">Word of the print at the target's second word.</param>
     /// <param name="underBase">Printed base below, same rows as the target; null = none.</param>
     /// <param name="grown">Scratch, two rows higher than the target.</param>
     /// <param name="grownOnBase">Scratch, likewise.</param>
@@ -69,34 +70,35 @@ internal sealed class InkSpread
         BitPlane target,
         BitPlane grown,
         BitPlane grownOnBase,
-        int top
+        int top,
+        int word
     )
     {
         var above = (kept.Height - target.Height) / 2 - 1;
-        _onCloth.Grow(kept, grown, above, top - 1);
+        _onCloth.Grow(kept, grown, above, top - 1, word);
         if (underBase is not null && _onBase is not null)
-            _onBase.Grow(kept, grownOnBase, above, top - 1);
+            _onBase.Grow(kept, grownOnBase, above, top - 1, word);
         for (var y = 0; y < target.Height; y++)
         {
             var row = target.Row(y);
-            Smeared(grown, y, _smearOnCloth, y + top, row);
+            Smeared(grown, y, _smearOnCloth, y + top, word, row);
             if (underBase is null || _onBase is null)
                 continue;
             var onBase = grown.Row(y);
-            Smeared(grownOnBase, y, _smearOnBase, y + top, onBase);
+            Smeared(grownOnBase, y, _smearOnBase, y + top, word, onBase);
             var white = underBase.Row(y);
             for (var i = 0; i < row.Length; i++)
                 row[i] = (row[i] & ~white[i]) | (onBase[i] & white[i]);
         }
     }
 
-    private static void Smeared(BitPlane grown, int y, BitPlane mask, int printY, Span<ulong> row)
+    private static void Smeared(BitPlane grown, int y, BitPlane mask, int printY, int word, Span<ulong> row)
     {
         var above = grown.Row(y);
         var here = grown.Row(y + 1);
         var below = grown.Row(y + 2);
         var ragged = mask.Row(((printY % NoiseMasks.Height) + NoiseMasks.Height) % NoiseMasks.Height);
         for (var i = 0; i < row.Length; i++)
-            row[i] = here[i] | ((above[i] | below[i]) & ragged[i % ragged.Length]);
+            row[i] = here[i] | ((above[i] | below[i]) & ragged[(i + word) & (NoiseMasks.Width / 64 - 1)]);
     }
 }

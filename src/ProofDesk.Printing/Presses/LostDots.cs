@@ -66,8 +66,9 @@ internal sealed class LostDots
     /// <param name="core">Scratch, at least the reach of what grows back higher on each side.</param>
     /// <param name="eroded">Scratch of the same height.</param>
     /// <param name="top">Row of the print at the target's first row.</param>
+    /// <param name="word">Word of the print at the target's second word.</param>
     /// <param name="turn">Turns the noise, so that plates do not lose the same dots.</param>
-    public void Print(BitPlane film, BitPlane target, BitPlane core, BitPlane eroded, int top, int turn)
+    public void Print(BitPlane film, BitPlane target, BitPlane core, BitPlane eroded, int top, int word, int turn)
     {
         var above = (core.Height - target.Height) / 2;
         var filmAbove = (film.Height - target.Height) / 2;
@@ -75,7 +76,7 @@ internal sealed class LostDots
         {
             Morphology.Erode(film, eroded, filmAbove - above, _cores[k]);
             for (var y = 0; y < core.Height; y++)
-                Keep(eroded.Row(y), _masks[k].Row(Wrap(y + top - above + turn * 37)), core.Row(y), turn, k == 0);
+                Keep(eroded.Row(y), _masks[k].Row(Wrap(y + top - above + turn * 37)), core.Row(y), word + turn, k == 0);
         }
         Morphology.Dilate(core, target, above, _regrow);
         for (var y = 0; y < target.Height; y++)
@@ -92,7 +93,7 @@ internal sealed class LostDots
     {
         for (var i = 0; i < core.Length; i++)
         {
-            var kept = eroded[i] & mask[(i + turn) % mask.Length];
+            var kept = eroded[i] & mask[(i + turn) & (NoiseMasks.Width / 64 - 1)];
             core[i] = first ? kept : core[i] | kept;
         }
     }

@@ -112,8 +112,9 @@ internal sealed class PressSetUp
             running = running[..first];
         }
         var scale = PictureScale.Of(films.Device);
-        var edgeNoise = InkSpread.Noise(seed, scale.PixelUm);
+        var edgeWork = Task.Run(() => InkSpread.Noise(seed, scale.PixelUm));
         var dotNoise = LostDots.Noise(seed, scale.PixelUm);
+        var edgeNoise = edgeWork.GetAwaiter().GetResult();
         var screens = ImmutableArray.CreateBuilder<MountedScreen>();
         var record = ImmutableArray.CreateBuilder<PlateRun>();
         var bases = 0;

@@ -10,6 +10,7 @@ namespace ProofDesk.Printing.Proofs;
 internal sealed class PictureColour
 {
     private const int EncodeSteps = 1 << 14;
+    private const int EncodeEnds = 4;
 
     // As much outside as changes no 8-bit code: half a step at the dark end (see GamutMapping).
     private const float Tolerance = 1e-4f;
@@ -53,12 +54,16 @@ internal sealed class PictureColour
         Span<ulong> outside
     )
     {
-        var m = _matrix;
+        var (m0, m1, m2) = (_matrix[0], _matrix[1], _matrix[2]);
+        var (m3, m4, m5) = (_matrix[3], _matrix[4], _matrix[5]);
+        var (m6, m7, m8) = (_matrix[6], _matrix[7], _matrix[8]);
+        y = y[..x.Length];
+        z = z[..x.Length];
         for (var i = 0; i < x.Length; i++)
         {
-            var r = m[0] * x[i] + m[1] * y[i] + m[2] * z[i];
-            var g = m[3] * x[i] + m[4] * y[i] + m[5] * z[i];
-            var b = m[6] * x[i] + m[7] * y[i] + m[8] * z[i];
+            var r = m0 * x[i] + m1 * y[i] + m2 * z[i];
+            var g = m3 * x[i] + m4 * y[i] + m5 * z[i];
+            var b = m6 * x[i] + m7 * y[i] + m8 * z[i];
             if (Inside(r) && Inside(g) && Inside(b))
             {
                 rgb[3 * i] = Code(r);
@@ -77,7 +82,8 @@ internal sealed class PictureColour
 
     private static bool Inside(float v) => v is >= -Tolerance and <= 1 + Tolerance;
 
-    private byte Code(float v) => _encode[(int)(Math.Clamp(v, 0, 1) * (EncodeSteps - 1) + 0.5f)];
+    // v is inside the tolerance, which the table's ends cover.
+    private byte Code(float v) => _encode[(int)(v * (EncodeSteps - 1) + (EncodeEnds + 0.5f))];
 
     private uint Mapped(float r, float g, float b)
     {
@@ -108,9 +114,10 @@ internal sealed class PictureColour
 
     private static byte[] EncodeTable()
     {
-        var table = new byte[EncodeSteps];
-        for (var i = 0; i < EncodeSteps; i++)
-            table[i] = (byte)Math.Round(255 * Srgb.Encode(i / (double)(EncodeSteps - 1)));
+        var table = new byte[EncodeSteps + 2 * EncodeEnds];
+        for (var i = 0; i < table.Length; i++)
+            table[i] = (byte)
+                Math.Round(255 * Srgb.Encode(Math.Clamp((i - EncodeEnds) / (double)(EncodeSteps - 1), 0, 1)));
         return table;
     }
 }

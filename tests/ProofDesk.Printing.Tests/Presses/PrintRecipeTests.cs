@@ -168,6 +168,40 @@ public class PrintRecipeTests
         Assert.InRange(Assert.Single(seen), 0.01, 0.99);
     }
 
+    // What is held while printing is the ring of bands and the planes of each core; only the picture grows: 3 bytes of
+    // colour, 1 of ink share and 1/8 of gamut mask a pixel.
+    [Fact]
+    public void Memory_does_not_grow_with_the_height_except_by_the_picture()
+    {
+        long Allocated(Films films)
+        {
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            PrintSimulator.Print(
+                films,
+                films.On(Black),
+                Still,
+                Deposit.Expected,
+                ViewingLight.D50,
+                1,
+                null,
+                null,
+                1,
+                default
+            );
+            return GC.GetAllocatedBytesForCurrentThread() - before;
+        }
+        var plate = Spot("red");
+        var low = Films((plate, Halftone(Px(40), Px(150), 45, 0.5)));
+        var high = Films((plate, Halftone(Px(40), Px(300), 45, 0.5)));
+        Allocated(low);
+
+        var growth = Allocated(high) - Allocated(low);
+
+        var pixels = 64 / 25.4 * 240 * (150 / 25.4 * 240);
+        // Kernels may take a few rows a band; 30 % of the picture is far below one more plane of film.
+        Assert.InRange(growth, 0, 1.3 * 4.125 * pixels);
+    }
+
     [Theory]
     [InlineData(720, 1440, 240)]
     [InlineData(600, 600, 200)]
