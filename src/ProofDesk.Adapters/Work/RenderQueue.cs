@@ -296,7 +296,7 @@ public sealed class RenderQueue(Office office, TimeProvider time, RenderBell bel
             .Orders.Where(row => row.Id == version.OrderId)
             .Select(row => row.Number)
             .SingleAsync(cancel);
-        var shop = await db.Shop.AsNoTracking().SingleOrDefaultAsync(cancel);
+        var shop = await db.ShopAsync(cancel);
         await db.SaveChangesAsync(cancel);
         return new RenderJob(
             work.Id,
@@ -304,10 +304,9 @@ public sealed class RenderQueue(Office office, TimeProvider time, RenderBell bel
             version.OrderId,
             version.Number,
             version.RequestJson,
-            shop?.Name ?? "",
+            shop.Name,
             number,
-            shop?.StatementText.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
-                ?? [],
+            shop.StatementText.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries),
             work.Run,
             work.Attempts
         );
