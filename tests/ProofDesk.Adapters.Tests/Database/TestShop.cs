@@ -62,6 +62,14 @@ internal sealed class TestShop : IAsyncDisposable
         return shop;
     }
 
+    /// <summary>A shop that is already there.</summary>
+    public static async Task<TestShop> ReopenAsync(OfficeSettings settings)
+    {
+        var shop = new TestShop(settings);
+        await shop._services.OpenOfficeAsync();
+        return shop;
+    }
+
     public static async Task<OfficeSettings> SettingsAsync(Engine engine) =>
         new()
         {
@@ -168,6 +176,9 @@ internal sealed class TestShop : IAsyncDisposable
         await using var db = Office.Open();
         return await db.Set<T>().CountAsync();
     }
+
+    /// <summary>Ends and leaves its files.</summary>
+    public ValueTask CloseAsync() => _services.DisposeAsync();
 
     public async ValueTask DisposeAsync()
     {
