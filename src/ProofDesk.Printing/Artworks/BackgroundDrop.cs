@@ -19,7 +19,8 @@ internal static class BackgroundDrop
     /// <summary>A fade moves at most so many codes from pixel to pixel; an edge moves faster.</summary>
     private const int FadeStep = 14;
 
-    private record struct Walked(int Pixel, int Parent, float Distance, int Steps, int Level, bool Fade);
+    /// <param name="Farthest">The largest distance so far, and Level the pixels since it last grew.</param>
+    private record struct Walked(int Pixel, float Distance, int Steps, float Farthest, int Level, bool Fade);
 
     public static RgbaRaster Drop(RgbaRaster art, Background background, SrgbCodes codes)
     {
@@ -75,35 +76,44 @@ internal static class BackgroundDrop
     {
         var (width, height) = (art.Width, art.Height);
         var walked = new List<Walked>();
-        void Reach(int pixel, Walked from, int parent)
+        void Reach(int pixel, Walked from, bool first)
         {
             if (state[pixel] != Kept)
                 return;
             var distance = Distance(art, background, codes, pixel);
             var step = distance - from.Distance;
             var fade = from.Fade && step <= FadeStep;
-            var level = step > 1 ? 0 : from.Level + 1;
-            var goesOn = parent < 0 || step > 1 || fade && step > -3 && level <= LevelPixels;
+            var grows = distance > from.Farthest + 1;
+            var level = grows ? 0 : from.Level + 1;
+            var goesOn = first || step > 1 || fade && step > -3 && level <= LevelPixels;
             if (!goesOn || !fade && from.Steps >= EdgePixels)
                 return;
-            if (parent >= 0 && from.Distance > 24 && !SameWay(art, background, codes, pixel, from.Pixel))
+            if (!first && from.Distance > 24 && !SameWay(art, background, codes, pixel, from.Pixel))
                 return;
             state[pixel] = Reached;
-            walked.Add(new(pixel, parent, distance, from.Steps + 1, level, fade));
-        }
-        void Around(int pixel, Walked from, int parent)
-        {
-            var (x, y) = (pixel % width, pixel / width);
-            for (var ny = Math.Max(0, y - 1); ny <= Math.Min(height - 1, y + 1); ny++)
-            for (var nx = Math.Max(0, x - 1); nx <= Math.Min(width - 1, x + 1); nx++)
-                Reach(ny * width + nx, from, parent);
+            walked.Add(new(pixel, distance, from.Steps + 1, grows ? distance : from.Farthest, level, fade));
         }
         for (var i = 0; i < state.Length; i++)
-            if (state[i] == Gone && HasKeptNeighbour(state, i, width, height))
-                Around(i, new(i, -1, Distance(art, background, codes, i), 0, 0, true), -1);
+        {
+            if (state[i] != Gone || !HasKeptNeighbour(state, i, width, height))
+                continue;
+            var distance = Distance(art, background, codes, i);
+            foreach (var pixel in Around(i, width, height))
+                Reach(pixel, new(i, distance, 0, distance, 0, true), true);
+        }
         for (var i = 0; i < walked.Count; i++)
-            Around(walked[i].Pixel, walked[i], i);
+            foreach (var pixel in Around(walked[i].Pixel, width, height))
+                Reach(pixel, walked[i], false);
         return walked;
+    }
+
+    private static IEnumerable<int> Around(int pixel, int width, int height)
+    {
+        var (x, y) = (pixel % width, pixel / width);
+        for (var ny = Math.Max(0, y - 1); ny <= Math.Min(height - 1, y + 1); ny++)
+        for (var nx = Math.Max(0, x - 1); nx <= Math.Min(width - 1, x + 1); nx++)
+            if (nx != x || ny != y)
+                yield return ny * width + nx;
     }
 
     private static bool HasKeptNeighbour(byte[] state, int i, int width, int height)
@@ -123,16 +133,23 @@ internal static class BackgroundDrop
         RgbaRaster to
     )
     {
-        // The farthest colour of each walk, handed back from its end to its beginning.
+        // The farthest colour each walk comes to, handed back from its end to its beginning. A pixel takes it from any
+        // neighbour, because walks that meet share their ends.
+        var order = new Dictionary<int, int>(walked.Count);
         var ends = new int[walked.Count];
         for (var i = 0; i < ends.Length; i++)
-            ends[i] = i;
+            order[walked[i].Pixel] = ends[i] = i;
         for (var i = ends.Length - 1; i >= 0; i--)
-        {
-            var parent = walked[i].Parent;
-            if (parent >= 0 && walked[ends[i]].Distance > walked[ends[parent]].Distance)
-                ends[parent] = ends[i];
-        }
+            foreach (var pixel in Around(walked[i].Pixel, art.Width, art.Height))
+                if (
+                    order.TryGetValue(pixel, out var next)
+                    && walked[ends[next]].Distance > walked[ends[i]].Distance
+                    && (
+                        walked[i].Distance <= 24
+                        || SameWay(art, background, codes, walked[i].Pixel, walked[ends[next]].Pixel)
+                    )
+                )
+                    ends[i] = ends[next];
         for (var i = 0; i < ends.Length; i++)
         {
             var end = walked[ends[i]];
