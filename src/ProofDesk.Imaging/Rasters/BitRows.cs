@@ -49,13 +49,23 @@ public static class BitRows
             target[i] &= source[i];
     }
 
-    /// <summary>target |= source &amp; mask.</summary>
+    /// <summary>target |= source &amp; mask; a mask of eight words (512 px) repeats along the row.</summary>
     public static void OrMasked(Span<ulong> target, ReadOnlySpan<ulong> source, ReadOnlySpan<ulong> mask)
     {
-        source = source[..target.Length];
-        mask = mask[..target.Length];
-        for (var i = 0; i < target.Length; i++)
-            target[i] |= source[i] & mask[i];
+        ref var t = ref MemoryMarshal.GetReference(target);
+        ref var s = ref MemoryMarshal.GetReference(source[..target.Length]);
+        ref var m = ref MemoryMarshal.GetReference(mask[..8]);
+        var (first, second) = (Vector256.LoadUnsafe(ref m), Vector256.LoadUnsafe(ref m, 4));
+        var i = 0;
+        for (; i <= target.Length - 8; i += 8)
+        {
+            var at = (nuint)i;
+            (Vector256.LoadUnsafe(ref t, at) | (Vector256.LoadUnsafe(ref s, at) & first)).StoreUnsafe(ref t, at);
+            at += 4;
+            (Vector256.LoadUnsafe(ref t, at) | (Vector256.LoadUnsafe(ref s, at) & second)).StoreUnsafe(ref t, at);
+        }
+        for (; i < target.Length; i++)
+            target[i] |= source[i] & mask[i & 7];
     }
 
     /// <summary>target &amp;= ~source.</summary>

@@ -97,17 +97,51 @@ internal static class HalftoneKernels
             UpscaleMap.MultiplyRounded(value * ThresholdTile.StepsPerTone, weight);
     }
 
-    /// <summary>The 64 film pixels from x on: ink where the tone exceeds the threshold.</summary>
-    internal static ulong Tone(short[] row, UpscaleMap map, int x, ReadOnlySpan<short> thresholds)
+    /// <summary>Keeps the ink of words, the first at film pixel x, where the tone exceeds the threshold.</summary>
+    /// <param name="thresholds">A row of the tile, <paramref name="period"/> + 64 entries.</param>
+    /// <param name="at">Entry of the first film pixel.</param>
+    internal static void AndTones(
+        Span<ulong> words,
+        int x,
+        short[] row,
+        UpscaleMap map,
+        ReadOnlySpan<short> thresholds,
+        int at,
+        int period
+    )
     {
-        if (!Avx512BW.IsSupported)
-            return PlainTone(row, map, x, thresholds);
-        return ToneBits(row, map, x, thresholds) | ToneBits(row, map, x + 32, thresholds[32..]) << 32;
+        for (var i = 0; i < words.Length; i++, x += 64)
+        {
+            if (words[i] != 0)
+                words[i] &= Avx512BW.IsSupported
+                    ? ToneBits(row, map, x, thresholds, at) | ToneBits(row, map, x + 32, thresholds, at + 32) << 32
+                    : PlainTone(row, map, x, thresholds[at..]);
+            at = Next(at, period);
+        }
     }
 
-    /// <summary>The 64 film pixels from x on: ink where the coverage is at least one half.</summary>
-    internal static ulong Edge(short[] row, UpscaleMap map, int x) =>
-        Avx512BW.IsSupported ? EdgeBits(row, map, x) | EdgeBits(row, map, x + 32) << 32 : PlainEdge(row, map, x);
+    /// <summary>Keeps the ink of words where the pattern has ink too.</summary>
+    internal static void AndPattern(Span<ulong> words, ReadOnlySpan<ulong> pattern, int at, int period)
+    {
+        for (var i = 0; i < words.Length; i++)
+        {
+            var (word, bit) = (at >> 6, at & 63);
+            words[i] &= pattern[word] >> bit | pattern[word + 1] << 1 << (63 - bit);
+            at = Next(at, period);
+        }
+    }
+
+    /// <summary>Entry of the tile 64 film pixels on.</summary>
+    private static int Next(int at, int period) => period > 64 && at < period - 64 ? at + 64 : (at + 64) % period;
+
+    /// <summary>Ink where the coverage is at least one half; the first word at film pixel x.</summary>
+    internal static void Edges(Span<ulong> words, int x, short[] row, UpscaleMap map)
+    {
+        for (var i = 0; i < words.Length; i++, x += 64)
+            words[i] = Avx512BW.IsSupported
+                ? EdgeBits(row, map, x) | EdgeBits(row, map, x + 32) << 32
+                : PlainEdge(row, map, x);
+    }
 
     internal static ulong PlainTone(short[] row, UpscaleMap map, int x, ReadOnlySpan<short> thresholds)
     {
@@ -137,7 +171,7 @@ internal static class HalftoneKernels
         return word;
     }
 
-    private static ulong ToneBits(short[] row, UpscaleMap map, int x, ReadOnlySpan<short> thresholds)
+    private static ulong ToneBits(short[] row, UpscaleMap map, int x, ReadOnlySpan<short> thresholds, int first)
     {
         ref var source = ref MemoryMarshal.GetArrayDataReference(row);
         var from = (nuint)(map.Index[x] + HalftonePlan.Pad);
@@ -146,8 +180,9 @@ internal static class HalftoneKernels
         var at = Vector512.LoadUnsafe(ref map.Step[x]);
         var left = Avx512BW.PermuteVar32x16x2(low, at, high);
         var right = Avx512BW.PermuteVar32x16x2(low, at + Vector512<short>.One, high);
-        var tone = left + Avx512BW.MultiplyHighRoundScale(right - left, Vector512.LoadUnsafe(ref map.Fraction[x]));
-        var threshold = Vector512.LoadUnsafe(ref MemoryMarshal.GetReference(thresholds[..32]));
+        var way = Vector512.LoadUnsafe(ref map.Fraction[x]);
+        var tone = left + Avx512BW.MultiplyHighRoundScale(right - left, way);
+        var threshold = Vector512.LoadUnsafe(ref MemoryMarshal.GetReference(thresholds), (nuint)first);
         return Vector512.GreaterThan(tone, threshold).ExtractMostSignificantBits();
     }
 

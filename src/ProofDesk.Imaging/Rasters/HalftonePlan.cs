@@ -67,24 +67,15 @@ internal sealed class HalftonePlan
                 words.Fill(run.Need == Need.Blank ? 0 : ulong.MaxValue);
                 continue;
             }
+            if (Has(run.Need, Need.Edge))
+                HalftoneKernels.Edges(words, run.First * 64, _coverages, _film.Across);
+            else
+                words.Fill(ulong.MaxValue);
             var at = (int)((start + 64L * run.First) % period);
-            var step = 64 % period;
-            var pattern = Has(run.Need, Need.Pattern) ? _film.Tile.Pattern(run.Tone, brick) : default;
-            for (var i = 0; i < words.Length; i++)
-            {
-                var x = (run.First + i) * 64;
-                var word = Has(run.Need, Need.Edge)
-                    ? HalftoneKernels.Edge(_coverages, _film.Across, x)
-                    : ulong.MaxValue;
-                if (Has(run.Need, Need.Pattern))
-                    word &= BitRows.Bits(pattern, at);
-                else if (Has(run.Need, Need.Tone) && word != 0)
-                    word &= HalftoneKernels.Tone(_tones, _film.Across, x, thresholds[at..]);
-                words[i] = word;
-                at += step;
-                if (at >= period)
-                    at -= period;
-            }
+            if (Has(run.Need, Need.Pattern))
+                HalftoneKernels.AndPattern(words, _film.Tile.Pattern(run.Tone, brick), at, period);
+            else if (Has(run.Need, Need.Tone))
+                HalftoneKernels.AndTones(words, run.First * 64, _tones, _film.Across, thresholds, at, period);
         }
         BitRows.ClearBeyond(row, _film.Width);
     }

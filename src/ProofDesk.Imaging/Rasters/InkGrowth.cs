@@ -92,6 +92,7 @@ public sealed class InkGrowth
             source.Row(sourceY).CopyTo(row);
         else
             row.Clear();
+        Span<ulong> turned = stackalloc ulong[NoiseMasks.Width / 64];
         for (var k = 0; k < _discs.Length; k++)
         {
             Morphology.DilateRow(source, sourceY, _discs[k], scratch, grown);
@@ -103,9 +104,10 @@ public sealed class InkGrowth
             // The tile is turned by another amount each time it repeats downwards, so that no pattern lines up.
             var tile = (int)Math.Floor(filmY / (double)NoiseMasks.Height);
             var words = mask.Row(filmY - tile * NoiseMasks.Height);
-            var turn = (int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length) + word;
-            for (var i = 0; i < row.Length; i++)
-                row[i] |= grown[i] & words[(i + turn) & (NoiseMasks.Width / 64 - 1)];
+            var turn = ((int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length) + word) & (words.Length - 1);
+            words[turn..].CopyTo(turned);
+            words[..turn].CopyTo(turned[(words.Length - turn)..]);
+            BitRows.OrMasked(row, grown, turned);
         }
     }
 
