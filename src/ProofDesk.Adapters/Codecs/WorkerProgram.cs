@@ -24,6 +24,8 @@ internal sealed record WorkerProgram(string[] Command, string[] Folders, (string
             ("DOTNET_gcConcurrent", "0"),
             ("DOTNET_EnableDiagnostics", "0"),
             ("DOTNET_EnableWriteXorExecute", "0"),
+            // The worker is mostly native code: it should start fast, unlike the proof itself.
+            ("DOTNET_TieredCompilation", "1"),
             ("DOTNET_TieredPGO", "0"),
             ("DOTNET_DbgEnableMiniDump", "0"),
             ("DOTNET_ROOT", runtime),
