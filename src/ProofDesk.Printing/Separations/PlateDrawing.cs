@@ -73,8 +73,16 @@ internal sealed record PlateDrawing(BytePlane Shape, BytePlane? Tone)
                     var from = share.Row(y);
                     var to = sum.Row(y);
                     for (var x = 0; x < to.Length; x++)
-                        if (from[x] != 0)
-                            to[x] = (byte)Math.Min(255, to[x] + from[x]);
+                    {
+                        var skip = from[x..].IndexOfAnyExcept((byte)0);
+                        if (skip < 0)
+                            break;
+                        unchecked
+                        {
+                            for (x += skip; x < to.Length && from[x] != 0; x++)
+                                to[x] = (byte)Math.Min(255, to[x] + from[x]);
+                        }
+                    }
                 }
             );
         return sum;

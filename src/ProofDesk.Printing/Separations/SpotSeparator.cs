@@ -100,12 +100,13 @@ public static class SpotSeparator
         for (var i = 0; i < order.Length; i++)
         {
             var own = Of([order[i]]);
-            var cover = Of(order.Skip(i + 1).Where(later => Covers(later, order[i])));
+            var covering = order.Skip(i + 1).Where(later => Covers(later, order[i])).ToArray();
             var drawing = PlateDrawing.From(own, shares.Fade, shares.HasFades);
-            drawing = drawing with
-            {
-                Shape = Traps.SpreadUnder(drawing.Shape, cover, settings.TrapMm, art.PixelsPerMm),
-            };
+            if (covering.Length > 0)
+                drawing = drawing with
+                {
+                    Shape = Traps.SpreadUnder(drawing.Shape, Of(covering), settings.TrapMm, art.PixelsPerMm),
+                };
             maker.Add(
                 Unique(order[i].Name, names),
                 PlatePurpose.Spot,
@@ -170,9 +171,12 @@ public static class SpotSeparator
 
     private static long Sum(ReadOnlySpan<byte> values)
     {
-        var sum = 0L;
-        foreach (var value in values)
-            sum += value;
-        return sum;
+        unchecked
+        {
+            var sum = 0L;
+            foreach (var value in values)
+                sum += value;
+            return sum;
+        }
     }
 }
