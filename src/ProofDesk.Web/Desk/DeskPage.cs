@@ -10,23 +10,19 @@ public sealed record Turn(OrderState State, string Title, string Teaches);
 public sealed record DeskPage(ImmutableArray<DeskRow> Rows)
 {
     public static ImmutableArray<Turn> Turns { get; } =
-        [
-            new(
-                OrderState.WaitingForUs,
-                "Waiting for us",
-                "New orders, finished renders and changes the client asked for land here."
-            ),
-            new(
-                OrderState.WaitingForThem,
-                "Waiting for them",
-                "A proof you have sent stays here until the client says yes or asks for changes."
-            ),
-            new(
-                OrderState.ReadyToBurn,
-                "Ready to burn",
-                "Approved orders land here; only these give you full films."
-            ),
-        ];
+    [
+        new(
+            OrderState.WaitingForUs,
+            "Waiting for us",
+            "New orders, finished renders and changes the client asked for land here."
+        ),
+        new(
+            OrderState.WaitingForThem,
+            "Waiting for them",
+            "A proof you have sent stays here until the client says yes or asks for changes."
+        ),
+        new(OrderState.ReadyToBurn, "Ready to burn", "Approved orders land here; only these give you full films."),
+    ];
 
     public IEnumerable<DeskRow> Of(Turn turn) => Rows.Where(r => r.State == turn.State);
 }

@@ -32,7 +32,8 @@ public static class Words
         };
 
     /// <summary>"Tue 1 Dec 2026".</summary>
-    public static string Day(DateOnly? day) => day?.ToString("ddd d MMM yyyy", CultureInfo.InvariantCulture) ?? "not set";
+    public static string Day(DateOnly? day) =>
+        day?.ToString("ddd d MMM yyyy", CultureInfo.InvariantCulture) ?? "not set";
 
     /// <summary>"1 Dec 2026, 14:05 UTC".</summary>
     public static string Moment(DateTimeOffset at) =>
@@ -42,12 +43,16 @@ public static class Words
         at.UtcDateTime.ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture);
 
     /// <summary>"280 mm (11.02 in)".</summary>
-    public static string Length(double mm) =>
-        FormattableString.Invariant($"{mm:0.#} mm ({mm / 25.4:0.00} in)");
+    public static string Length(double mm) => FormattableString.Invariant($"{mm:0.#} mm ({mm / 25.4:0.00} in)");
 
     /// <summary>"front", "left chest".</summary>
     public static string Place(string place) =>
-        string.Concat(place.Select((c, i) => char.IsUpper(c) && i > 0 ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()));
+        string.Concat(
+            place.Select(
+                (c, i) =>
+                    char.IsUpper(c) && i > 0 ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()
+            )
+        );
 
     /// <summary>64 hexadecimal digits in groups of four, as people compare them.</summary>
     public static string Digest(string? hex) =>

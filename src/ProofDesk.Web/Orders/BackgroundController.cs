@@ -9,8 +9,13 @@ namespace ProofDesk.Web.Orders;
 
 /// <summary>The question every opaque picture raises, asked with both answers drawn on the order's own cloth.</summary>
 [Route("/orders/{id:guid}/background")]
-public sealed class BackgroundController(OfficeDb db, OrderBook book, Artworks artworks, Garments garments, RenderRequests renders)
-    : Controller
+public sealed class BackgroundController(
+    OfficeDb db,
+    OrderBook book,
+    Artworks artworks,
+    Garments garments,
+    RenderRequests renders
+) : Controller
 {
     [HttpGet("")]
     public async Task<IActionResult> Edit(Guid id, CancellationToken cancel) =>

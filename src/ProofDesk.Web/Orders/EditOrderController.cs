@@ -37,7 +37,10 @@ public sealed class EditOrderController(OrderBook book, OrderForms forms, Garmen
         draft.Prints[0].Background = form.Art is null ? print.Background : "";
         if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))
         {
-            ModelState.AddModelError("", "Somebody else changed this order meanwhile. Load the page again; what you typed is not kept.");
+            ModelState.AddModelError(
+                "",
+                "Somebody else changed this order meanwhile. Load the page again; what you typed is not kept."
+            );
             Response.StatusCode = StatusCodes.Status409Conflict;
             return View("New", Page(order, form));
         }

@@ -61,7 +61,10 @@ public sealed class OrderForm : IValidatableObject
         if (Lines.Exists(l => l.Counts.Exists(c => c.Count is < 0 or > 100_000)))
             yield return new("Counts are between 0 and 100,000.", ["Lines[0].Ground"]);
         if (FilledLines.GroupBy(l => l.Ground).Any(g => g.Count() > 1))
-            yield return new("Two lines name the same garment and colour; put their counts in one.", ["Lines[0].Ground"]);
+            yield return new(
+                "Two lines name the same garment and colour; put their counts in one.",
+                ["Lines[0].Ground"]
+            );
         if (InHands is { } inHands && ApproveBy is { } approveBy && approveBy >= inHands)
             yield return new("The approve-by date must lie before the in-hands date.", [nameof(ApproveBy)]);
     }

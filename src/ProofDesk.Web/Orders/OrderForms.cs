@@ -84,7 +84,8 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
                     ColourId = l.Ground.Split('/')[1],
                     Counts =
                     [
-                        .. l.Counts.Where(c => c.Count > 0)
+                        .. l
+                            .Counts.Where(c => c.Count > 0)
                             .Select(c => new LineCount { Size = c.Size, Count = c.Count!.Value }),
                     ],
                 }),

@@ -1,25 +1,23 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Manifests;
 using ProofDesk.Web.Reviews;
 
 namespace ProofDesk.Web.Proofs;
 
-/// <summary>Who may see the bytes behind a digest: staff all bound files, a link's holder the pictures of the version the link opens.</summary>
+/// <summary>
+/// Who may see the bytes behind a digest: staff every bound file but films, a link's holder the pictures of the version the
+/// link opens. Films leave through their own door only, after approval.
+/// </summary>
 public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTicket ticket)
 {
     /// <summary>The file's media type when this visitor may see it, else null.</summary>
-    /// <param name="scaledDown">a small view is asked for, not the bytes themselves</param>
-    public async Task<string?> MediaTypeAsync(
-        HttpContext context,
-        string sha256,
-        bool scaledDown,
-        CancellationToken cancel
-    )
+    public async Task<string?> MediaTypeAsync(HttpContext context, string sha256, CancellationToken cancel)
     {
         if (context.User.Identity?.IsAuthenticated == true)
         {
             return await db
-                .VersionFiles.Where(f => f.Sha256 == sha256)
+                .VersionFiles.Where(f => f.Sha256 == sha256 && f.Role != FileRole.Plate && f.Role != FileRole.PlatesPdf)
                 .Select(f => f.MediaType)
                 .FirstOrDefaultAsync(cancel);
         }
@@ -27,10 +25,8 @@ public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTi
         {
             if (await invitations.ReviewAsync(id, cancel) is not { } review)
                 continue;
-            // Films leave through their own door only; a client sees pictures, and films scaled down.
-            var file = review.Version.Files.FirstOrDefault(f => f.Sha256 == sha256);
-            if (file?.MediaType == "image/png" || (file?.MediaType == "image/tiff" && scaledDown))
-                return file.MediaType;
+            if (review.Version.Files.Any(f => f.Sha256 == sha256 && f.MediaType == DerivedPictures.Png))
+                return DerivedPictures.Png;
         }
         return null;
     }

@@ -16,20 +16,17 @@ public sealed class PicturesController(PictureRights rights, IFileStore files, D
     [HttpGet(Digest + "/{name}")]
     public async Task<IActionResult> Show(string sha256, string name, CancellationToken cancel)
     {
-        if (await rights.MediaTypeAsync(HttpContext, sha256, scaledDown: false, cancel) is not { } type)
+        if (await rights.MediaTypeAsync(HttpContext, sha256, cancel) is not { } type)
             return Hidden();
         Keep();
-        var inline = type == "image/png";
+        var inline = type == DerivedPictures.Png;
         return File(files.Open(sha256), type, inline ? null : name, enableRangeProcessing: true);
     }
 
     [HttpGet(Digest + "/w{width:int:range(16,1600)}/{name}.png")]
     public async Task<IActionResult> Scaled(string sha256, int width, CancellationToken cancel)
     {
-        if (
-            await rights.MediaTypeAsync(HttpContext, sha256, scaledDown: true, cancel) is not { } type
-            || !DerivedPictures.Takes(type)
-        )
+        if (await rights.MediaTypeAsync(HttpContext, sha256, cancel) != DerivedPictures.Png)
             return Hidden();
         Keep();
         return File(await derived.ScaledAsync(sha256, width, cancel), "image/png");
@@ -39,8 +36,7 @@ public sealed class PicturesController(PictureRights rights, IFileStore files, D
     public async Task<IActionResult> Tile(string sha256, int level, int x, int y, CancellationToken cancel)
     {
         if (
-            await rights.MediaTypeAsync(HttpContext, sha256, scaledDown: false, cancel) is not { } type
-            || !DerivedPictures.Takes(type)
+            await rights.MediaTypeAsync(HttpContext, sha256, cancel) != DerivedPictures.Png
             || await derived.TileAsync(sha256, level, x, y, cancel) is not { } tile
         )
             return Hidden();

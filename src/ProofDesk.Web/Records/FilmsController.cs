@@ -78,7 +78,9 @@ public sealed class FilmsController(
     {
         await using var zip = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true);
         FileRole[] leaving = [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList];
-        foreach (var file in version.Files.Where(f => leaving.Contains(f.Role)).OrderBy(f => f.Path, StringComparer.Ordinal))
+        foreach (
+            var file in version.Files.Where(f => leaving.Contains(f.Role)).OrderBy(f => f.Path, StringComparer.Ordinal)
+        )
         {
             var bytes = await files.ReadCheckedAsync(file.Sha256, cancel);
             await using var entry = await zip.CreateEntry(file.Path, CompressionLevel.Fastest).OpenAsync(cancel);
@@ -92,9 +94,7 @@ public sealed class FilmsController(
     private async Task<string?> RefusalAsync(ProofVersion version, CancellationToken cancel)
     {
         var newer = await db
-            .ProofVersions.Where(v =>
-                v.OrderId == version.OrderId && v.Number > version.Number && v.SentAt != null
-            )
+            .ProofVersions.Where(v => v.OrderId == version.OrderId && v.Number > version.Number && v.SentAt != null)
             .MaxAsync(v => (int?)v.Number, cancel);
         if (newer is not null)
             return $"Version {newer} has taken the place of version {version.Number}. Take the films of the newest approved version.";
@@ -107,7 +107,8 @@ public sealed class FilmsController(
             DecisionKind.Approve => await records.IsReleasedAsync(version.Id, cancel) ? null : Held,
             DecisionKind.Changes =>
                 $"The client has asked for changes to version {version.Number}. Make a new version and have it approved.",
-            _ => $"Version {version.Number} is not approved. Films leave when the client has said yes to what they print.",
+            _ =>
+                $"Version {version.Number} is not approved. Films leave when the client has said yes to what they print.",
         };
     }
 }

@@ -7,8 +7,12 @@ namespace ProofDesk.Web.Records;
 
 /// <summary>The client's copy of the record, for the holder of a link to the same order.</summary>
 [AllowAnonymous]
-public sealed class ReceiptsController(RecordReader records, Adapters.Database.Records store, Invitations invitations, ReviewTicket ticket)
-    : Controller
+public sealed class ReceiptsController(
+    RecordReader records,
+    Adapters.Database.Records store,
+    Invitations invitations,
+    ReviewTicket ticket
+) : Controller
 {
     [HttpGet("/receipt/{id:guid}")]
     public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
@@ -16,9 +20,7 @@ public sealed class ReceiptsController(RecordReader records, Adapters.Database.R
 
     [HttpGet("/receipt/{id:guid}/packet.zip")]
     public async Task<IActionResult> Packet(Guid id, CancellationToken cancel) =>
-        await FindAsync(id, cancel) is { HasPacket: true } page
-            ? new PacketResult(page, store)
-            : NotFound();
+        await FindAsync(id, cancel) is { HasPacket: true } page ? new PacketResult(page, store) : NotFound();
 
     private async Task<RecordPage?> FindAsync(Guid decisionId, CancellationToken cancel)
     {

@@ -12,7 +12,11 @@ public sealed class RecordsController(OfficeDb db, RecordReader records, Adapter
     [HttpGet("/records")]
     public async Task<IActionResult> Index(string? find, CancellationToken cancel)
     {
-        var decisions = db.Decisions.AsNoTracking().Include(d => d.Version).ThenInclude(v => v!.Order).ThenInclude(o => o!.Client);
+        var decisions = db
+            .Decisions.AsNoTracking()
+            .Include(d => d.Version)
+                .ThenInclude(v => v!.Order)
+                    .ThenInclude(o => o!.Client);
         var text = find?.Trim() ?? "";
         var rows = await decisions
             .Where(d =>
@@ -35,10 +39,7 @@ public sealed class RecordsController(OfficeDb db, RecordReader records, Adapter
 
     [HttpGet("/packets/{id:guid}")]
     public async Task<IActionResult> Packet(Guid id, CancellationToken cancel) =>
-        await records.FindAsync(id, cancel) is { HasPacket: true } page
-            ? new PacketResult(page, store)
-            : NotFound();
+        await records.FindAsync(id, cancel) is { HasPacket: true } page ? new PacketResult(page, store) : NotFound();
 }
 
 public sealed record RecordsPage(string Find, IReadOnlyList<Decision> Rows);
-

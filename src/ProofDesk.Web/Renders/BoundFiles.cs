@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Web.Renders;
 
@@ -13,7 +14,8 @@ namespace ProofDesk.Web.Renders;
 /// </summary>
 internal sealed class BoundFiles
 {
-    private const int HeadSide = 1000;
+    /// <summary>Longest side of the pictures that are only compared with each other, px.</summary>
+    private const int SmallSide = 1200;
     private readonly List<RenderedFile> all = [];
 
     public IReadOnlyList<RenderedFile> All => all;
@@ -26,9 +28,14 @@ internal sealed class BoundFiles
             Picture(paths.Print, FileRole.Picture, ground.Expected.Print);
             Picture(paths.Garment, FileRole.GarmentPicture, ground.Garment);
             foreach (var end in ground.Range)
-                Picture(paths.End(end.Deposit), FileRole.Picture, end.Print);
+                Add(paths.End(end.Deposit), FileRole.Picture, "image/png", PictureWriter.Png(end.Print, SmallSide));
             foreach (var head in ground.HeadByHead)
-                Add(paths.Head(head.AfterScreens), FileRole.Picture, "image/png", PictureWriter.Png(head.Print, HeadSide));
+                Add(
+                    paths.Head(head.AfterScreens),
+                    FileRole.Picture,
+                    "image/png",
+                    PictureWriter.Png(head.Print, SmallSide)
+                );
             cancel.ThrowIfCancellationRequested();
         }
         for (var i = 0; i < proof.Films.Plates.Length; i++)
@@ -40,6 +47,7 @@ internal sealed class BoundFiles
                 "image/tiff",
                 to => PlateFiles.Write(proof.Films, at, proof.Measures[at], name, to, cancel)
             );
+            Add(FilmViewPath(key, i, proof), FileRole.Picture, "image/png", FilmView(proof, i, cancel));
         }
         Write(
             $"{key}/plates.pdf",
@@ -47,8 +55,18 @@ internal sealed class BoundFiles
             "application/pdf",
             to => PlatesPdf.Write(to, proof.Films, Summaries.Solids(proof), $"{name.Order} {name.Print}", cancel)
         );
-        Add($"{key}/ink-list.csv", FileRole.InkList, "text/csv", Encoding.UTF8.GetBytes(InkListCsv.Write([.. proof.Grounds.Select(g => g.InkList)])));
-        Add($"{key}/ink-list.json", FileRole.InkList, "application/json", Encoding.UTF8.GetBytes(InkListJson.Write(proof)));
+        Add(
+            $"{key}/ink-list.csv",
+            FileRole.InkList,
+            "text/csv",
+            Encoding.UTF8.GetBytes(InkListCsv.Write([.. proof.Grounds.Select(g => g.InkList)]))
+        );
+        Add(
+            $"{key}/ink-list.json",
+            FileRole.InkList,
+            "application/json",
+            Encoding.UTF8.GetBytes(InkListJson.Write(proof))
+        );
         Add($"{key}/recipe.json", FileRole.Recipe, "application/json", Encoding.UTF8.GetBytes(proof.Recipe.Json));
         Add(
             $"{key}/findings.json",
@@ -60,6 +78,20 @@ internal sealed class BoundFiles
 
     public static string PlatePath(string key, int index, Proof proof) =>
         $"{key}/plates/{PlateFiles.FileName(index, proof.Films.Plates[index].Plate.Name)}";
+
+    /// <summary>A small view of the film beside it: films themselves leave only after approval.</summary>
+    public static string FilmViewPath(string key, int index, Proof proof) =>
+        $"{key}/films/{Path.GetFileNameWithoutExtension(PlatePath(key, index, proof))}.png";
+
+    private static byte[] FilmView(Proof proof, int index, CancellationToken cancel)
+    {
+        var inked = FilmPreview.Draw(proof.Films.Plates[index], SmallSide, cancel);
+        var black = Array.ConvertAll(inked.Pixels, ink => (byte)(255 - ink));
+        return PictureWriter.Png(
+            new BytePlane(inked.Width, inked.Height, black),
+            inked.Width / proof.Separation.WidthMm
+        );
+    }
 
     public void Add(string path, FileRole role, string mediaType, byte[] bytes) =>
         Write(path, role, mediaType, to => to.Write(bytes));

@@ -49,19 +49,13 @@ internal static class Manifests
                     )),
             ],
             [.. proofs.SelectMany(Plates)],
-            [
-                .. stored.Select(f => new ManifestFile(
-                    f.Path,
-                    f.Role,
-                    f.MediaType,
-                    f.Bytes,
-                    Hex(f.Sha256),
-                    f.Sha512
-                )),
-            ],
+            [.. stored.Select(f => new ManifestFile(f.Path, f.Role, f.MediaType, f.Bytes, Hex(f.Sha256), f.Sha512))],
             texts.ToImmutableSortedDictionary(t => t.Key, t => StatementTexts.Digest(t.Value), StringComparer.Ordinal),
             new RenderRecipe(
-                typeof(Manifests).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0",
+                typeof(Manifests)
+                    .Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()
+                    ?.InformationalVersion.Split('+')[0]
+                    ?? "0",
                 Hex(recipe.Sha256),
                 (long)order.Seed
             )
@@ -123,5 +117,7 @@ internal static class Manifests
     private static int Micrometres(double mm) => (int)Math.Round(1000 * mm);
 
     private static Sha256Digest Hex(string hex) =>
-        Sha256Digest.TryParseHex(hex, out var digest) ? digest : throw new FormatException($"\"{hex}\" is not a digest");
+        Sha256Digest.TryParseHex(hex, out var digest)
+            ? digest
+            : throw new FormatException($"\"{hex}\" is not a digest");
 }

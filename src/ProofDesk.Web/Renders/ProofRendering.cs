@@ -79,9 +79,7 @@ public sealed class ProofRendering(ProofRequests requests)
     private static string Reason(ProofRefused refused) =>
         string.Join(
             "; ",
-            refused
-                .Findings.Where(f => f.Weight == FindingWeight.Refusal)
-                .Select(f => $"{f.Message}; {f.NextStep}")
+            refused.Findings.Where(f => f.Weight == FindingWeight.Refusal).Select(f => $"{f.Message}; {f.NextStep}")
         );
 
     private static int Percent(int print, double done, ProofOrder order) =>

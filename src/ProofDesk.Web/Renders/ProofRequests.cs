@@ -19,7 +19,8 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
         return new ProofRequest(
             art,
             new Placement(print.Place, print.FromSeamMm, print.FromCentreMm, print.WidthMm),
-            PrintMethods.Find(print.Method) ?? throw new InvalidDataException($"no print method is called {print.Method}"),
+            PrintMethods.Find(print.Method)
+                ?? throw new InvalidDataException($"no print method is called {print.Method}"),
             [.. Grounds(order)]
         )
         {

@@ -36,7 +36,7 @@ public sealed record PrintSummary(
     ImmutableArray<FindingSummary> Findings
 );
 
-/// <param name="Path">The film's TIFF inside the version.</param>
+/// <param name="ViewPath">A small picture of the film inside the version.</param>
 public sealed record PlateSummary(
     int Screen,
     string Name,
@@ -51,7 +51,7 @@ public sealed record PlateSummary(
     bool Flash,
     double CoveragePercent,
     string Sha256,
-    string Path
+    string ViewPath
 );
 
 public sealed record GroundSummary(
@@ -103,7 +103,15 @@ public sealed record InkRow(
 );
 
 /// <summary>A line of the change-over sheet.</summary>
-public sealed record RunSummary(int Screen, string Plate, bool Runs, string Ink, int Strokes, bool Flash, string Reason);
+public sealed record RunSummary(
+    int Screen,
+    string Plate,
+    bool Runs,
+    string Ink,
+    int Strokes,
+    bool Flash,
+    string Reason
+);
 
 public sealed record FindingSummary(
     string Code,

@@ -73,7 +73,7 @@ internal static class Summaries
             plate.FlashAfter,
             proof.Measures[index].CoveragePercent,
             proof.Measures[index].Sha256,
-            BoundFiles.PlatePath(key, index, proof)
+            BoundFiles.FilmViewPath(key, index, proof)
         );
     }
 

@@ -23,8 +23,7 @@ public sealed class ReviewForm
 
     public bool IsApproval => Choice == "approve";
     public DecisionKind Kind => IsApproval ? DecisionKind.Approve : DecisionKind.Changes;
-    public Confirmations Confirmed =>
-        IsApproval ? new(Words, Size, Garments, Colours) : Confirmations.None;
+    public Confirmations Confirmed => IsApproval ? new(Words, Size, Garments, Colours) : Confirmations.None;
 
     public IReadOnlyList<ChangeRequest> Requests =>
         IsApproval

@@ -35,10 +35,35 @@ public sealed record ReviewPage(Review Review, ReadVersion Read, ReviewForm Form
     /// <summary>The things a change can name, so that nobody has to guess what "it" was.</summary>
     public ImmutableArray<(string Group, ImmutableArray<(string Id, string Name)> Things)> Things =>
         [
-            (ReviewText.Words, [.. Read.Summary.Prints.SelectMany(p => p.Words).Distinct().Select(w => ("word: " + w, $"“{w}”"))]),
-            (ReviewText.SizeAndPlace, [.. Read.Summary.Prints.SelectMany(p => new[] { ($"measure: {p.Name}, width", $"{p.Name}: width"), ($"measure: {p.Name}, place", $"{p.Name}: place") })]),
-            (ReviewText.Colours, [.. Read.Summary.Prints.SelectMany(p => p.Grounds.SelectMany(g => g.Inks.Select(i => i.Ink))).Distinct().Select(i => ("ink: " + i, i))]),
+            (
+                ReviewText.Words,
+                [.. Read.Summary.Prints.SelectMany(p => p.Words).Distinct().Select(w => ("word: " + w, $"“{w}”"))]
+            ),
+            (
+                ReviewText.SizeAndPlace,
+                [
+                    .. Read.Summary.Prints.SelectMany(p =>
+                        new[]
+                        {
+                            ($"measure: {p.Name}, width", $"{p.Name}: width"),
+                            ($"measure: {p.Name}, place", $"{p.Name}: place"),
+                        }
+                    ),
+                ]
+            ),
+            (
+                ReviewText.Colours,
+                [
+                    .. Read
+                        .Summary.Prints.SelectMany(p => p.Grounds.SelectMany(g => g.Inks.Select(i => i.Ink)))
+                        .Distinct()
+                        .Select(i => ("ink: " + i, i)),
+                ]
+            ),
             (ReviewText.Garments, [.. Order.Lines.Select(l => ("garment: " + LineName(l), LineName(l)))]),
-            (ReviewText.Look, [.. Read.Summary.Prints.Select(p => ("print: " + p.Name, p.Name)), ("order", "the order as a whole")]),
+            (
+                ReviewText.Look,
+                [.. Read.Summary.Prints.Select(p => ("print: " + p.Name, p.Name)), ("order", "the order as a whole")]
+            ),
         ];
 }

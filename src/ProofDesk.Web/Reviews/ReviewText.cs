@@ -23,6 +23,7 @@ public static class ReviewText
     public const string WordsHint = "Read them letter by letter: spelling is the mistake that costs most.";
     public const string NoWords = "There are no words in this art.";
     public const string SizeAndPlace = "Size and place";
+    public const string Place = "Place";
     public const string Width = "Width of the print";
     public const string Height = "Height of the print";
     public const string FromSeam = "From the collar seam down";
@@ -83,8 +84,7 @@ public static class ReviewText
     public const string OpenReceipt = "See the record";
     public const string LookAgain = "Look again";
     public const string ReopenTitle = "Open the link in your mail again";
-    public const string Reopen =
-        "This browser does not hold your link any more, or the link belongs to somebody else.";
+    public const string Reopen = "This browser does not hold your link any more, or the link belongs to somebody else.";
 
     // Receipt
     public const string ApprovedTitle = "Approved. Thank you.";

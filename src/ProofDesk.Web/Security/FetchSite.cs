@@ -1,3 +1,5 @@
+using Microsoft.AspNetCore.Diagnostics;
+
 namespace ProofDesk.Web.Security;
 
 /// <summary>
@@ -11,7 +13,9 @@ internal sealed class FetchSite(RequestDelegate next)
         var method = context.Request.Method;
         var safe = HttpMethods.IsGet(method) || HttpMethods.IsHead(method) || HttpMethods.IsOptions(method);
         var site = context.Request.Headers["Sec-Fetch-Site"].ToString();
-        if (safe || site is "" or "same-origin" or "none")
+        // The page that explains a refusal runs through here again, with the method of what was refused.
+        var explaining = context.Features.Get<IStatusCodeReExecuteFeature>() is not null;
+        if (safe || explaining || site is "" or "same-origin" or "none")
             return next(context);
         context.Response.StatusCode = StatusCodes.Status403Forbidden;
         return Task.CompletedTask;

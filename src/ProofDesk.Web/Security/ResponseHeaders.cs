@@ -33,7 +33,7 @@ internal sealed class ResponseHeaders(RequestDelegate next, ServerSettings setti
         headers["Permissions-Policy"] =
             "camera=(), microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()";
         headers["X-Robots-Tag"] = "noindex, nofollow";
-        if (headers.CacheControl.Count == 0)
+        if (!headers.CacheControl.ToString().Contains("max-age", StringComparison.Ordinal))
             headers.CacheControl = "no-store";
         if (settings.UsesHttps)
             headers.StrictTransportSecurity = "max-age=63072000; includeSubDomains";

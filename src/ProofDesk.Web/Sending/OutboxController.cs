@@ -18,7 +18,11 @@ public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings 
     [HttpGet("/outbox")]
     public async Task<IActionResult> Index(CancellationToken cancel)
     {
-        var mails = await db.OutboxMails.AsNoTracking().OrderByDescending(m => m.CreatedAt).Take(MostRows).ToListAsync(cancel);
+        var mails = await db
+            .OutboxMails.AsNoTracking()
+            .OrderByDescending(m => m.CreatedAt)
+            .Take(MostRows)
+            .ToListAsync(cancel);
         return View("Outbox", new OutboxPage(mails, settings.Mail));
     }
 

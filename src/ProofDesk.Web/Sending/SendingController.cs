@@ -87,7 +87,9 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
 
     private static IEnumerable<LinkRecipient> Parse(string text)
     {
-        foreach (var line in text.Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        foreach (
+            var line in text.Split(['\n', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+        )
         {
             var match = NameAndAddress().Match(line);
             yield return match.Success
@@ -96,6 +98,10 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
         }
     }
 
-    [GeneratedRegex("^(?<name>[^<>]*)<(?<address>[^<>]+)>$", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(
+        "^(?<name>[^<>]*)<(?<address>[^<>]+)>$",
+        RegexOptions.ExplicitCapture,
+        matchTimeoutMilliseconds: 1000
+    )]
     private static partial Regex NameAndAddress();
 }

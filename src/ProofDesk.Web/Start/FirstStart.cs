@@ -76,7 +76,7 @@ public sealed class FirstStart(
                         FromCentreUm = 0,
                         WidthUm = 280_000,
                         Method = "plastisol",
-                        Words = "HRC",
+                        Words = "HARBOUR\nROWING CLUB",
                     },
                 ],
                 [

@@ -9,8 +9,7 @@ public sealed class Garments(ImmutableArray<Garment> all)
 {
     public ImmutableArray<Garment> All { get; } = all;
 
-    public ImmutableArray<Ground> Grounds { get; } =
-        [.. all.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
+    public ImmutableArray<Ground> Grounds { get; } = [.. all.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
 
     public Ground? Find(string garmentId, string colourId) =>
         Grounds.FirstOrDefault(g => g.Garment.Id == garmentId && g.Colour.Id == colourId);
@@ -33,5 +32,6 @@ public static class Hex
 
     private static string Of(LinearRgb rgb) => $"#{Byte(rgb.R):x2}{Byte(rgb.G):x2}{Byte(rgb.B):x2}";
 
-    private static int Byte(double linear) => (int)Math.Round(Math.Clamp(Srgb.Encode(Math.Clamp(linear, 0, 1)), 0, 1) * 255);
+    private static int Byte(double linear) =>
+        (int)Math.Round(Math.Clamp(Srgb.Encode(Math.Clamp(linear, 0, 1)), 0, 1) * 255);
 }

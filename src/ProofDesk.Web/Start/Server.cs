@@ -16,10 +16,17 @@ namespace ProofDesk.Web.Start;
 /// <summary>What the server is made of: one line a feature.</summary>
 public static class Server
 {
-    public static WebApplication Build(string[] args)
+    /// <param name="replace">exchanges services, for tests</param>
+    public static WebApplication Build(string[] args, Action<IServiceCollection>? replace = null)
     {
         var builder = WebApplication.CreateBuilder(
-            new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory }
+            new WebApplicationOptions
+            {
+                Args = args,
+                ContentRootPath = AppContext.BaseDirectory,
+                // Pages are found in this assembly whoever started the process, tests too.
+                ApplicationName = typeof(Server).Assembly.GetName().Name,
+            }
         );
         builder.WebHost.ConfigureKestrel(o => o.AddServerHeader = false);
         var settings = builder.Configuration.GetSection("Server").Get<ServerSettings>() ?? new ServerSettings();
@@ -45,14 +52,15 @@ public static class Server
         ReviewsFeature.Add(services);
         RecordsFeature.Add(services);
 
+        replace?.Invoke(services);
+
         var app = builder.Build();
         SecurityFeature.Use(app);
         app.UseStaticFiles(
             new StaticFileOptions
             {
                 // Addresses carry the file's version, so a file under an address never changes.
-                OnPrepareResponse = served =>
-                    served.Context.Response.Headers.CacheControl = "public, max-age=86400",
+                OnPrepareResponse = served => served.Context.Response.Headers.CacheControl = "public, max-age=86400",
             }
         );
         app.UseRouting();

@@ -1,0 +1,175 @@
+using System.Net;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Mail;
+using ProofDesk.Web.SignIn;
+using ProofDesk.Web.Start;
+
+namespace ProofDesk.Web.Tests;
+
+/// <summary>The whole server on a free port with a data folder of its own, small films so that a render takes a moment.</summary>
+public class RunningServer : IAsyncLifetime
+{
+    public const string Password = "oars and four plain words";
+    private readonly string folder = Path.Combine(Path.GetTempPath(), $"proofdesk-web-{Guid.NewGuid():N}");
+
+    public WebApplication App { get; private set; } = null!;
+    public Uri Address { get; private set; } = null!;
+    public string OwnerLink { get; private set; } = "";
+
+    /// <summary>Further settings, as on the command line.</summary>
+    protected virtual IEnumerable<string> Settings => [];
+
+    public virtual async Task InitializeAsync()
+    {
+        App = Server.Build([
+            "--Kestrel:Endpoints:Http:Url=http://127.0.0.1:0",
+            $"--Office:DataFolder={folder}",
+            "--Office:HoldMinutes=0",
+            "--Server:SampleOrder=false",
+            "--Server:FilmDpi=300",
+            "--Server:RequestsPerMinute=1000000",
+            "--Logging:LogLevel:Default=Warning",
+            .. Settings,
+        ]);
+        await Server.PrepareAsync(App);
+        await using (var scope = App.Services.CreateAsyncScope())
+            OwnerLink = (await scope.ServiceProvider.GetRequiredService<OwnerLink>().CurrentAsync())!;
+        await App.StartAsync();
+        Address = new Uri(App.Urls.First());
+        var owner = new Visitor(this);
+        var welcome = await owner.GetAsync(new Uri(OwnerLink).PathAndQuery);
+        var desk = await owner.PostAsync(welcome, new() { ["DisplayName"] = "Ada", ["Password"] = Password });
+        Assert.Equal(HttpStatusCode.Redirect, desk.Status);
+        Staff = owner;
+    }
+
+    /// <summary>Somebody who is signed in.</summary>
+    public Visitor Staff { get; private set; } = null!;
+
+    public virtual async Task DisposeAsync()
+    {
+        await App.StopAsync();
+        await App.DisposeAsync();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    public async Task<T> ReadAsync<T>(Func<OfficeDb, Task<T>> read)
+    {
+        await using var db = App.Services.GetRequiredService<Office>().Open();
+        return await read(db);
+    }
+
+    public T Service<T>()
+        where T : notnull => App.Services.GetRequiredService<T>();
+
+    /// <summary>Rows that only a decision or a freeze may add.</summary>
+    public Task<(int Decisions, int Slots, long Leaves, int Mails)> CountsAsync() =>
+        ReadAsync(async db =>
+            (
+                await db.Decisions.CountAsync(),
+                await db.DecisionSlots.CountAsync(),
+                await db.LogLeaves.LongCountAsync(),
+                await db.OutboxMails.CountAsync()
+            )
+        );
+
+    /// <summary>An order for twelve white tees, uploaded through the form, rendered.</summary>
+    public async Task<Guid> RenderedVersionAsync(string title)
+    {
+        var form = await Staff.GetAsync("/orders/new");
+        var made = await Staff.PostAsync(form, OrderFields(title), form: 1, file: ("Art", "mark.svg", SmallMark));
+        Assert.Equal(HttpStatusCode.Redirect, made.Status);
+        return await FinishedAsync(Guid.Parse(made.Location!.Split('/')[^1]));
+    }
+
+    /// <summary>Waits for the newest version of an order.</summary>
+    public async Task<Guid> FinishedAsync(Guid orderId)
+    {
+        for (var tries = 0; tries < 600; tries++)
+        {
+            var version = await ReadAsync(db =>
+                db.ProofVersions.AsNoTracking()
+                    .Where(v => v.OrderId == orderId)
+                    .OrderByDescending(v => v.Number)
+                    .FirstAsync()
+            );
+            Assert.True(version.State != VersionState.Failed, version.Error);
+            if (version.ManifestSha256 is not null)
+                return version.Id;
+            await Task.Delay(200);
+        }
+        throw new TimeoutException("the render did not finish in two minutes");
+    }
+
+    /// <summary>Sends a version through the page and gives the link in the stored letter.</summary>
+    public async Task<string> SentLinkAsync(Guid versionId)
+    {
+        var page = await Staff.GetAsync($"/versions/{versionId}/send");
+        var sent = await Staff.PostAsync(
+            page,
+            new()
+            {
+                ["Recipients"] = "Kim Reed <kim@harbour-rowing.example>",
+                ["Note"] = "",
+                ["Act"] = "send",
+            },
+            form: 1
+        );
+        Assert.Equal(HttpStatusCode.Redirect, sent.Status);
+        var mailId = await ReadAsync(db =>
+            db.OutboxMails.Where(m => m.VersionId == versionId && m.Kind == "invitation").Select(m => m.Id).FirstAsync()
+        );
+        string? text = null;
+        for (var tries = 0; tries < 100 && text is null; tries++)
+        {
+            text = await Service<Outbox>().TextOfAsync(mailId);
+            await Task.Delay(50);
+        }
+        var start = text!.IndexOf("/r/", StringComparison.Ordinal);
+        return text[start..text.IndexOf('\n', start)].Trim();
+    }
+
+    /// <summary>A client who has opened the link of a freshly sent version.</summary>
+    public async Task<(Visitor Client, string Review, Guid Version)> InvitedClientAsync(string title)
+    {
+        var version = await RenderedVersionAsync(title);
+        var link = await SentLinkAsync(version);
+        var client = new Visitor(this);
+        var opened = await client.GetAsync(link);
+        Assert.Equal(HttpStatusCode.SeeOther, opened.Status);
+        return (client, opened.Location!, version);
+    }
+
+    public static Dictionary<string, string> OrderFields(string title) =>
+        new()
+        {
+            ["Title"] = title,
+            ["ClientName"] = "Harbour Rowing Club",
+            ["ClientEmail"] = "kim@harbour-rowing.example",
+            ["Place"] = "LeftChest",
+            ["WidthMm"] = "40",
+            ["FromSeamMm"] = "85",
+            ["FromCentreMm"] = "105",
+            ["Method"] = "plastisol",
+            ["Words"] = "OAR 10",
+            ["Lines[0].Ground"] = "tee/white",
+            ["Lines[0].Counts[0].Size"] = "M",
+            ["Lines[0].Counts[0].Count"] = "12",
+        };
+
+    private const string SmallMark = """
+        <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 80 60" width="80" height="60">
+          <circle cx="30" cy="30" r="26" fill="#c8332b"/>
+          <rect x="50" y="10" width="28" height="40" fill="#173b7a"/>
+        </svg>
+        """;
+}
+
+[CollectionDefinition(Name)]
+public sealed class OneServer : ICollectionFixture<RunningServer>
+{
+    public const string Name = "one server";
+}
