@@ -148,7 +148,10 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
         await page.SelectOptionAsync("#Lines_0__Ground", "tee/black");
         await page.FillAsync("#Lines_0__Counts_1__Count", "12");
         await page.GetByRole(AriaRole.Button, new() { Name = "Make the order" }).ClickAsync();
-        await page.WaitForURLAsync(new Regex("/orders/[0-9a-f-]{36}$"));
+        await page.WaitForURLAsync(
+            new Regex("/orders/[0-9a-f-]{36}$"),
+            new() { WaitUntil = WaitUntilState.Commit, Timeout = 20_000 }
+        );
     }
 
     private async Task<IPage> PageAsync(int width, int height, bool script)
@@ -189,7 +192,7 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
 
     private static async Task<int> VerifyAsync(string packet, string key)
     {
-        var cli = Path.Combine(AppContext.BaseDirectory, "ProofDesk.Cli.dll");
+        var cli = Path.Combine(AppContext.BaseDirectory, "proofdesk.dll");
         using var process = Process.Start("dotnet", [cli, "verify", packet, "--key", key, "--trust", "none"]);
         await process.WaitForExitAsync();
         return process.ExitCode;

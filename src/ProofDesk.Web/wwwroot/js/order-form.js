@@ -50,7 +50,7 @@ if (drop) {
 
 const clients = new Map([...document.querySelectorAll("#clients option")].map((o) => [o.value, o.textContent]));
 const client = document.getElementById("ClientName");
-client?.addEventListener("change", () => {
+client?.addEventListener("input", () => {
   const email = document.getElementById("ClientEmail");
   if (clients.has(client.value) && email.value === "") email.value = clients.get(client.value);
 });
