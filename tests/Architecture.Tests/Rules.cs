@@ -106,6 +106,8 @@ internal static partial class Rules
         types
             .Where(t => !t.IsDefined(typeof(CompilerGeneratedAttribute), false))
             .Where(t => t.Namespace?.StartsWith("System.", StringComparison.Ordinal) != true) // code of source generators
+            // The framework's own word for a class that renders a tag.
+            .Where(t => t.BaseType?.FullName != "Microsoft.AspNetCore.Razor.TagHelpers.TagHelper")
             .Where(t => Words(t.Name).Concat((t.Namespace ?? "").Split('.')).Any(VagueNames.Contains))
             .Select(t => t.FullName!);
 
@@ -155,7 +157,7 @@ internal static partial class Rules
     [GeneratedRegex("[A-Z][a-z0-9]*")]
     private static partial Regex PascalWord();
 
-    [GeneratedRegex(@"\bunsafe\b|System\.Runtime\.Intrinsics|\bfixed\s*\(")]
+    [GeneratedRegex(@"\bunsafe\s*(\{|static|void|struct|class|ref)|System\.Runtime\.Intrinsics|\bfixed\s*\(")]
     private static partial Regex UnsafeCode();
 
     [GeneratedRegex(@"//.*\b(TODO|FIXME|HACK|XXX)\b|NotImplementedException")]

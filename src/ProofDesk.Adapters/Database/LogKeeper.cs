@@ -39,6 +39,7 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         await using var db = office.Open();
         var size = await db.LogLeaves.LongCountAsync(cancel);
         _key = await LogKeyFile.OpenAsync(folder.LogKey, Origin, size, cancel);
+        await DurableFile.WriteAsync(folder.Trust, Encoding.UTF8.GetBytes(VerifierKey + "\n"), null, cancel);
         if (size > 0)
         {
             await PublishAsync(await SignAsync(db, cancel), cancel);
@@ -65,15 +66,24 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         return new SealedLeaf(index, leaf.At, checkpoint.Note, proof.Write());
     }
 
-    /// <summary>Two proofs against one and the same checkpoint, the newest.</summary>
+    /// <summary>
+    /// Two proofs against one checkpoint: the one signed with <paramref name="second"/>, so that a packet has the same bytes
+    /// however far the log has grown since.
+    /// </summary>
     internal async Task<(string First, string Second)> ProveBothAsync(long first, long second, CancellationToken cancel)
     {
         await using var db = office.Open();
         var note = await db
-            .LogCheckpoints.OrderByDescending(row => row.Size)
+            .LogCheckpoints.Where(row => row.Size == second + 1)
             .Select(row => row.Note)
-            .FirstAsync(cancel);
-        var tree = await TreeAsync(db, cancel);
+            .SingleAsync(cancel);
+        var leaves = await db
+            .LogLeaves.AsNoTracking()
+            .Where(row => row.Index <= second)
+            .OrderBy(row => row.Index)
+            .Select(row => row.LeafHash)
+            .ToListAsync(cancel);
+        var tree = MerkleTree.Of(leaves);
         return (TlogProof.Of(tree, (int)first, note).Write(), TlogProof.Of(tree, (int)second, note).Write());
     }
 

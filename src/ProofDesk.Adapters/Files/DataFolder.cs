@@ -29,6 +29,10 @@ public sealed class DataFolder
     public string Keys => Path.Combine(Root, "keys");
     public string LogKey => Path.Combine(Keys, "log.key");
     public string LogHighWater => Path.Combine(Keys, "log.high-water");
+
+    /// <summary>The public log key, for `proofdesk verify` on this machine.</summary>
+    public string Trust => Path.Combine(Root, "proofdesk.trust");
+
     public string DataProtectionKeys => Path.Combine(Keys, "data-protection");
     public string Pickup => Path.Combine(Root, "pickup");
 }

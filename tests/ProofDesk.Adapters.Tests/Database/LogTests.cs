@@ -71,6 +71,30 @@ public sealed class LogTests
         Assert.True(verdict.ExitCode == 0, string.Join('\n', verdict.Steps));
     }
 
+    [SkippableTheory, OnBothEngines]
+    public async Task A_packet_has_the_same_bytes_however_far_the_log_has_grown(Engine engine)
+    {
+        await using var shop = await TestShop.OpenAsync(engine);
+        var result = await shop.Deciding.DecideAsync(TestShop.Approval(await shop.SentVersionAsync()));
+        var decision = Assert.IsType<DecisionResult.Recorded>(result).DecisionId;
+        using var early = new MemoryStream();
+        await shop.Records.WritePacketAsync((await shop.Records.PacketAsync(decision))!, early);
+
+        await shop.FrozenVersionAsync();
+        using var late = new MemoryStream();
+        await shop.Records.WritePacketAsync((await shop.Records.PacketAsync(decision))!, late);
+
+        Assert.Equal(early.ToArray(), late.ToArray());
+    }
+
+    [Fact]
+    public async Task The_public_log_key_lies_in_the_data_folder_for_verify()
+    {
+        await using var shop = await TestShop.OpenAsync(Engine.Sqlite);
+
+        Assert.Equal(shop.Log.VerifierKey + "\n", await File.ReadAllTextAsync(shop.Folder.Trust));
+    }
+
     [Fact]
     public async Task A_database_put_back_from_an_old_backup_is_refused()
     {
