@@ -30,6 +30,8 @@ internal sealed record BaseDecision(
         Mesh mesh
     )
     {
+        var pale = grounds.Select(ground => ClothShows.IsPale(appearance.Cloth(ground))).ToArray();
+
         // The screen is burned for the colours that need it; once it is there, others that gain a little get it as well.
         bool Burns(ArtInk ink, int ground) =>
             !ink.IsWhite && ink.Prints[ground] && ink.Gain[ground] > Appearance.WorthABase;
@@ -40,7 +42,7 @@ internal sealed record BaseDecision(
             {
                 BaseChoice.White => true,
                 BaseChoice.None or BaseChoice.Discharge => false,
-                _ => ink.Gain[ground] > Appearance.WorthInk && inks.Any(other => Burns(other, ground)),
+                _ => !pale[ground] && ink.Gain[ground] > Appearance.WorthInk && inks.Any(other => Burns(other, ground)),
             };
         var all = Enumerable.Range(0, grounds.Length).ToArray();
         var onBase = inks.Select(ink => all.Any(g => Needs(ink, g))).ToArray();
@@ -69,7 +71,7 @@ internal sealed record BaseDecision(
             exists,
             carriesWhite,
             runs,
-            [.. all.Select(g => Reason(inks, g, grounds[g], Needs, settings))]
+            [.. all.Select(g => Reason(inks, g, grounds[g], pale[g], Needs, settings))]
         );
     }
 
@@ -77,6 +79,7 @@ internal sealed record BaseDecision(
         ImmutableArray<ArtInk> inks,
         int ground,
         Ground on,
+        bool pale,
         Func<ArtInk, int, bool> needs,
         SpotSettings settings
     )
@@ -94,8 +97,10 @@ internal sealed record BaseDecision(
         }
         if (inks.Any(ink => ink.IsWhite && ink.Prints[ground]))
             return $"the art's white prints on {cloth}";
-        return settings.Base == BaseChoice.None
-            ? "no base was asked for"
+        if (settings.Base == BaseChoice.None)
+            return "no base was asked for";
+        return pale
+            ? $"rests on {cloth}: the cloth is pale enough to be the base"
             : ArtChecks.Text(
                 $"rests on {cloth}: no colour comes more than {Appearance.WorthABase:0.#} dE00 nearer to the art with white under it"
             );

@@ -12,10 +12,12 @@ internal static class ClothShows
 
     public static bool IsNearBlack(Lab colour) => colour is { L: < 22, Chroma: < 10 };
 
+    /// <summary>Cloth that is as good as a base: white and cream. No shop burns a base for it (common practice).</summary>
+    public static bool IsPale(Lab cloth) => cloth is { L: > 84, Chroma: < 16 };
+
     /// <summary>The default, before the shop's own choice.</summary>
     public static bool ByDefault(Lab colour, Lab cloth) =>
-        IsWhite(colour) && cloth.L > 84 && cloth.Chroma < 16
-        || IsNearBlack(colour) && cloth.L < 26 && cloth.Chroma < 10;
+        IsWhite(colour) && IsPale(cloth) || IsNearBlack(colour) && cloth.L < 26 && cloth.Chroma < 10;
 
     public static bool On(PaletteColour colour, Lab wanted, Lab cloth, SpotSettings settings)
     {
