@@ -7,9 +7,11 @@ switch (args.FirstOrDefault())
         return ScreeningBenchmark.Run(args[1..]);
     case "kernels":
         return KernelBenchmark.Run();
+    case "proof":
+        return ProofBenchmark.Run(args[1..]);
     default:
         Console.Error.WriteLine(
-            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | kernels"
+            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | kernels | proof [--no-vips]"
         );
         return 2;
 }
