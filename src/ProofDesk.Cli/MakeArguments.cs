@@ -18,6 +18,7 @@ internal sealed record MakeArguments
           --out DIR           made if it is missing; files in it are replaced
           --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours
           --base auto|white|discharge|none
+          --base-flash        print-flash-print: the base is printed, flashed and printed again from the same screen
           --background drop|print
                               what becomes of the background of opaque art
           --film-dpi N        device resolution, 300 to 5080 (1440)
@@ -58,7 +59,7 @@ internal sealed record MakeArguments
         "--order",
     ];
 
-    private static readonly string[] Flags = ["--mirror", "--range", "--head-by-head", "--released"];
+    private static readonly string[] Flags = ["--base-flash", "--mirror", "--range", "--head-by-head", "--released"];
 
     public required string Art { get; init; }
     public required string Garment { get; init; }
@@ -68,6 +69,7 @@ internal sealed record MakeArguments
     public required string Out { get; init; }
     public string Inks { get; init; } = "auto";
     public BaseChoice Base { get; init; }
+    public bool BaseFlash { get; init; }
     public BackgroundChoice Background { get; init; }
     public double FilmDpi { get; init; } = 1440;
     public double? LinesPerInch { get; init; }
@@ -91,6 +93,9 @@ internal sealed record MakeArguments
         double Number(string name, double least, double most) => Within(name, given[name], least, most);
         T Choice<T>(string name, T usual, params (string Word, T Value)[] words) =>
             given.TryGetValue(name, out var word) ? OneOf(name, word, words) : usual;
+
+        if (given.ContainsKey("--base-flash") && given.GetValueOrDefault("--base") == "none")
+            throw new UsageProblem("--base-flash prints a base twice, --base none leaves it out");
 
         return new()
         {
@@ -135,6 +140,7 @@ internal sealed record MakeArguments
                 ("tones", HandOver.DotsTheirs)
             ),
             Order = given.GetValueOrDefault("--order", "-"),
+            BaseFlash = given.ContainsKey("--base-flash"),
             Mirror = given.ContainsKey("--mirror"),
             Range = given.ContainsKey("--range"),
             HeadByHead = given.ContainsKey("--head-by-head"),

@@ -94,6 +94,7 @@ internal static class MakeCommand
             {
                 Inks = inks,
                 Base = arguments.Base,
+                PrintFlashPrint = arguments.BaseFlash,
                 LinesPerInch = arguments.LinesPerInch,
                 PressClass = arguments.PressClass,
             },

@@ -29,6 +29,7 @@ internal static class SvgText
                 "save it as plain svg (in the drawing program: without editing data) and send that"
             );
         var document = Parse(file);
+        TakeEditorsData(document);
         var removed = Remove(document);
         var findings = new List<Finding>();
         if (removed > 0)
@@ -36,7 +37,7 @@ internal static class SvgText
                 new(
                     "svg-parts-not-drawn",
                     FindingWeight.Warning,
-                    $"{removed} parts of the svg were not drawn: scripts, embedded pages or references to other files",
+                    $"{removed} {(removed == 1 ? "part" : "parts")} of the svg {(removed == 1 ? "was" : "were")} not drawn: scripts, embedded pages or references to other files",
                     "embed linked pictures in the file, or confirm that the drawing is complete without them",
                     removed,
                     0,
@@ -87,6 +88,22 @@ internal static class SvgText
             );
         }
     }
+
+    /// <summary>
+    /// What a drawing program keeps for itself and no picture misses: metadata, and the foreign object that only the
+    /// program named in requiredExtensions would open, beside the drawing for everybody else.
+    /// </summary>
+    private static void TakeEditorsData(XDocument document) =>
+        document
+            .Descendants()
+            .Where(e =>
+                e.Name.LocalName == "metadata"
+                || e.Name.LocalName == "foreignObject"
+                    && e.Attribute("requiredExtensions") is not null
+                    && e.Parent?.Name.LocalName == "switch"
+            )
+            .ToList()
+            .ForEach(e => e.Remove());
 
     private static int Remove(XDocument document)
     {

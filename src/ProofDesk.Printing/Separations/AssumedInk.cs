@@ -7,27 +7,55 @@ namespace ProofDesk.Printing.Separations;
 
 /// <summary>
 /// An ink that is to be mixed to match the art's colour. Its reflectance as a thick film is the smooth curve of Jakob
-/// and Hanika 2019 (a sigmoid of a quadratic in the wavelength), its scattering that of the nearest library ink with at
-/// least a little of the white's, so that it hides a little as a mixed spot ink does; K follows from both. The three numbers
-/// of the curve are found so that the ink, printed where it has to work hardest, has the wanted colour
-/// (Levenberg-Marquardt). This predicts; it is not a formula: the supplier mixes the ink.
+/// and Hanika 2019 (a sigmoid of a quadratic in the wavelength). Its scattering is that of the nearest library ink with a
+/// share of the white's, as a mixed ink gets it from the white in the mix: the duller or paler the colour, the more
+/// (a grey is white and black; a pure red has next to none). K follows from both. The three numbers of the curve are found so
+/// that the ink, printed where it has to work hardest, has the wanted colour (Levenberg-Marquardt); among several shares
+/// of white the one that is also nearest on the other cloths is taken. This predicts; it is not a formula: the supplier
+/// mixes the ink.
 /// </summary>
 internal static class AssumedInk
 {
-    private const double LeastScatteringOfWhite = 0.06;
+    public const string Prefix = "mix-";
+
+    /// <summary>Scattering of the mix as a share of the white ink's.</summary>
+    private static readonly double[] SharesOfWhite = [0.06, 0.12, 0.25, 0.45, 0.7];
+
+    /// <summary>A miss elsewhere counts so much of one on the hardest ground.</summary>
+    private const double Elsewhere = 0.4;
 
     /// <param name="printed">Lab of a solid of an ink on the most demanding ground.</param>
-    public static Ink For(string hex, string name, Lab wanted, Ink nearest, Ink white, Func<Ink, Lab> printed)
+    /// <param name="missElsewhere">Mean CIEDE2000 from the wanted colour on the other grounds.</param>
+    public static Ink For(
+        string hex,
+        string name,
+        Lab wanted,
+        Ink nearest,
+        Ink white,
+        Func<Ink, Lab> printed,
+        Func<Ink, double> missElsewhere
+    )
     {
-        var scatter = Spectrum.Combine(
-            nearest.ScatteringPerUm,
-            white.ScatteringPerUm,
-            (own, ofWhite) => Math.Max(own, LeastScatteringOfWhite * ofWhite)
-        );
-        Ink Make(double[] curve) =>
+        // A thick film first: near enough for the second search to start in the right valley.
+        var thick = Fit([0, 0, 0], wanted, curve => OfReflectance(Curve(curve)));
+        return SharesOfWhite
+            .Select(Matched)
+            .MinBy(ink => Ciede2000.Difference(printed(ink), wanted) + Elsewhere * missElsewhere(ink))!;
+
+        Ink Matched(double share)
+        {
+            var scatter = Spectrum.Combine(
+                nearest.ScatteringPerUm,
+                white.ScatteringPerUm,
+                (own, ofWhite) => Math.Max(Math.Min(own, ofWhite), share * ofWhite)
+            );
+            return Make(Fit(thick, wanted, curve => printed(Make(curve, scatter))), scatter);
+        }
+
+        Ink Make(double[] curve, Spectrum scatter) =>
             nearest with
             {
-                Id = "mix-" + hex.TrimStart('#'),
+                Id = Prefix + hex.TrimStart('#'),
                 Name = name,
                 Role = InkRole.Colour,
                 ScatteringPerUm = scatter,
@@ -40,9 +68,6 @@ internal static class AssumedInk
                 Source =
                     $"spectrum assumed from the art's colour {hex}; mix to match, the supplier's formula is needed",
             };
-        // A thick film first: near enough for the second search to start in the right valley.
-        var start = Fit([0, 0, 0], wanted, curve => OfReflectance(Curve(curve)));
-        return Make(Fit(start, wanted, curve => printed(Make(curve))));
     }
 
     /// <summary>Reflectance 1/2 + x / (2 sqrt(1 + x^2)), x = c0 + c1 t + c2 t^2, t = -1..1 over 400..700 nm.</summary>

@@ -31,7 +31,6 @@ internal sealed record BaseDecision(
     )
     {
         var pale = grounds.Select(ground => ClothShows.IsPale(appearance.Cloth(ground))).ToArray();
-
         // The screen is burned for the colours that need it; once it is there, others that gain a little get it as well.
         bool Burns(ArtInk ink, int ground) =>
             !ink.IsWhite && ink.Prints[ground] && ink.Gain[ground] > Appearance.WorthABase;
@@ -42,13 +41,22 @@ internal sealed record BaseDecision(
             {
                 BaseChoice.White => true,
                 BaseChoice.None or BaseChoice.Discharge => false,
-                _ => !pale[ground] && ink.Gain[ground] > Appearance.WorthInk && inks.Any(other => Burns(other, ground)),
+                _ => !pale[ground]
+                    && !ClothShows.IsNearBlack(ink.Wanted)
+                    && ink.Gain[ground] > Appearance.WorthInk
+                    && inks.Any(other => Burns(other, ground)),
             };
         var all = Enumerable.Range(0, grounds.Length).ToArray();
-        var onBase = inks.Select(ink => all.Any(g => Needs(ink, g))).ToArray();
+        var onBase = LiesOnBase(inks, all, Needs);
         var exists = onBase.Any(o => o);
         var carriesWhite = exists && inks.Any(ink => ink.IsWhite && ink.Prints.Contains(true));
-        var runs = all.Select(g => exists && inks.Any(ink => Needs(ink, g) || ink.IsWhite && ink.Prints[g]))
+        // White on a cloth that is white already would be seen as a patch: there the base rests.
+        var whiteShows = all.Select(g => inks.Any(ink => ink.IsWhite && !ink.Prints[g])).ToArray();
+        var runs = all.Select(g =>
+                exists
+                && !(carriesWhite && whiteShows[g] && settings.Base != BaseChoice.White)
+                && inks.Where((ink, i) => onBase[i] && Needs(ink, g) || ink.IsWhite && ink.Prints[g]).Any()
+            )
             .ToImmutableArray();
         return new(
             [
@@ -73,6 +81,23 @@ internal sealed record BaseDecision(
             runs,
             [.. all.Select(g => Reason(inks, g, grounds[g], pale[g], Needs, settings))]
         );
+    }
+
+    /// <summary>
+    /// Inks that need white somewhere; not those that leave the cloth to show on a ground where the base runs for others,
+    /// or it would lie there bare.
+    /// </summary>
+    private static bool[] LiesOnBase(ImmutableArray<ArtInk> inks, int[] grounds, Func<ArtInk, int, bool> needs)
+    {
+        var onBase = inks.Select(ink => grounds.Any(g => needs(ink, g))).ToArray();
+        for (var i = 0; i < inks.Length; i++)
+            if (
+                grounds.Any(g =>
+                    !inks[i].Prints[g] && inks.Where((ink, j) => j != i && onBase[j] && needs(ink, g)).Any()
+                )
+            )
+                onBase[i] = false;
+        return onBase;
     }
 
     private static string Reason(

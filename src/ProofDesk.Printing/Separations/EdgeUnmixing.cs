@@ -19,8 +19,6 @@ internal sealed record ArtShares(ImmutableArray<BytePlane> Shares, BytePlane Fad
 /// </summary>
 internal static class EdgeUnmixing
 {
-    private const byte Clear = 255;
-
     /// <summary>A fade changes at most so many codes from pixel to pixel.</summary>
     private const int FadeStep = 16;
 
@@ -42,7 +40,7 @@ internal static class EdgeUnmixing
         if (palette.Length == 0)
             return new(shares, fade, false);
         var map = new PaletteMap(palette);
-        var labels = Labels(art, codes, map);
+        var labels = EdgeLabels.Of(art, codes, map);
         var reach = (int)Math.Clamp(Math.Round(0.2 * pixelsPerMm), 2, 5);
         var inCodes = BlendedInCodes(art, codes, map, labels, reach);
         var fades = 0;
@@ -57,32 +55,6 @@ internal static class EdgeUnmixing
             }
         );
         return new(shares, fade, fades != 0);
-    }
-
-    private static BytePlane Labels(RgbaRaster art, SrgbCodes codes, PaletteMap map)
-    {
-        var labels = new BytePlane(art.Width, art.Height);
-        RowLoop.Run(
-            art.Height,
-            art.Width * 2,
-            y =>
-            {
-                var source = art.Row(y);
-                var row = labels.Row(y);
-                unchecked
-                {
-                    for (var x = 0; x < row.Length; x++)
-                    {
-                        var p = source.Slice(4 * x, 4);
-                        row[x] =
-                            p[3] < ArtSizing.FaintestAlpha
-                                ? Clear
-                                : map[ColourHistogram.Cell(codes[p[0]], codes[p[1]], codes[p[2]])];
-                    }
-                }
-            }
-        );
-        return labels;
     }
 
     private static bool BlendedInCodes(RgbaRaster art, SrgbCodes codes, PaletteMap map, BytePlane labels, int reach)
@@ -158,7 +130,7 @@ internal static class EdgeUnmixing
             var found = false;
             for (var x = 0; x < row.Length; x++)
             {
-                if (row[x] == Clear)
+                if (row[x] == EdgeLabels.Clear)
                     continue;
                 var alpha = (byte)((pixels[4 * x + 3] * 255 + 32767) / 65535);
                 if (row[x] != PaletteMap.Mixture)
@@ -217,7 +189,7 @@ internal static class EdgeUnmixing
                 for (var nx = Math.Max(0, x - reach); nx <= Math.Min(row.Length - 1, x + reach); nx++)
                 {
                     var label = row[nx];
-                    clear |= label == Clear;
+                    clear |= label == EdgeLabels.Clear;
                     if (label >= PaletteMap.Mixture || (seen >> label & 1) != 0)
                         continue;
                     seen |= 1 << label;

@@ -31,6 +31,7 @@ internal sealed class InkAssignment(
         var hardest = Hardest(palette, wanted, prints);
         var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
         var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest, anyWants), Colour: i)).ToArray();
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         return
         [
             .. chosen
@@ -49,7 +50,12 @@ internal sealed class InkAssignment(
                         .ToImmutableArray();
                     return new ArtInk(
                         ink,
-                        ink.Name,
+                        Unique(
+                            ink.Id.StartsWith(AssumedInk.Prefix, StringComparison.Ordinal)
+                                ? ColourNames.Of(wanted[colours[0]])
+                                : ink.Name,
+                            names
+                        ),
                         colours,
                         wanted[colours[0]],
                         colours.Sum(i => palette[i].Weight),
@@ -60,6 +66,14 @@ internal sealed class InkAssignment(
                     );
                 }),
         ];
+    }
+
+    private static string Unique(string name, HashSet<string> names)
+    {
+        var unique = name;
+        for (var i = 2; !names.Add(unique); i++)
+            unique = $"{name} {i}";
+        return unique;
     }
 
     /// <summary>The ground on which the colours miss most without a base, by area.</summary>
@@ -161,7 +175,21 @@ internal sealed class InkAssignment(
             .Where(i => i.Role == InkRole.Colour)
             .MinBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))!;
         var white = shelf.First(i => i.Role == InkRole.White);
-        var name = $"{ColourNames.Of(wanted)} {hex.TrimStart('#')}";
-        return AssumedInk.For(hex, name, wanted, near, white, ink => appearance.Of(ground, ink, mesh, onBase));
+        // On each other ground as the base decision will have it: with the base or without, whichever comes nearer.
+        double Miss(Ground other, Ink ink) =>
+            Math.Min(
+                Ciede2000.Difference(appearance.Of(other, ink, mesh, false), wanted),
+                onBase ? Ciede2000.Difference(appearance.Of(other, ink, mesh, true), wanted) : double.MaxValue
+            );
+        var others = grounds.Where(g => g != ground).ToArray();
+        return AssumedInk.For(
+            hex,
+            $"{ColourNames.Of(wanted)} (to match {hex.ToUpperInvariant()})",
+            wanted,
+            near,
+            white,
+            ink => appearance.Of(ground, ink, mesh, onBase),
+            ink => others.Length == 0 ? 0 : others.Average(other => Miss(other, ink))
+        );
     }
 }

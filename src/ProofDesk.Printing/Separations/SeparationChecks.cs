@@ -164,7 +164,7 @@ internal static class SeparationChecks
         var prints = Enumerable.Range(0, grounds.Length).Where(g => ink.Prints[g]).ToArray();
         if (prints.Length == 0)
             yield break;
-        if (ink.Ink.Id.StartsWith("mix-", StringComparison.Ordinal))
+        if (ink.Ink.Id.StartsWith(AssumedInk.Prefix, StringComparison.Ordinal))
             yield return new(
                 "mix-to-match",
                 FindingWeight.Note,
