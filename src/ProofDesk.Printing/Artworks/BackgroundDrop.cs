@@ -32,6 +32,7 @@ internal static class BackgroundDrop
             if (state[i] == Gone)
                 result.Pixels.AsSpan(i * 4, 4).Clear();
         Unmix(art, background, codes, walked, result);
+        BackgroundSpecks.Clear(result, background, codes);
         return result;
     }
 

@@ -15,6 +15,12 @@ public static class DepositModel
     /// </summary>
     public const double ExtraStroke = 0.35;
 
+    /// <summary>
+    /// Least share of a pass that a fibre standing through the film carries: the squeegee wets it, so a solid on pale cloth shows
+    /// stained fibres and not white ones (judged by eye; the white's lightness on black hardly moves).
+    /// </summary>
+    public const double FibreStain = 0.4;
+
     /// <summary>Thin and thick ends of the plausible range: squeegee, tension and mesh tolerance (common practice, +-20 %).</summary>
     public static double Factor(Deposit deposit) =>
         deposit switch
@@ -86,7 +92,10 @@ public static class DepositModel
                 layers.Add(
                     new(run.Ink, um, inked ? onBase : onCloth, share)
                     {
-                        StainShare = InClothShare(run.Ink, inked: false, sealedByBase: false, press),
+                        StainShare = Math.Max(
+                            FibreStain,
+                            InClothShare(run.Ink, inked: false, sealedByBase: false, press)
+                        ),
                     }
                 );
                 // A second pass of white fills the valleys of the first: together they vary like a print on a base.

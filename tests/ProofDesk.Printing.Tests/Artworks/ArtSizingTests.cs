@@ -99,6 +99,24 @@ public class ArtSizingTests
         Assert.Equal([65535, 65535, 65535, 65535], middle.ToArray());
     }
 
+    // A JPEG at quality 80 rings up to 60 codes beside black; here the ringing is painted.
+    [Fact]
+    public void Compression_noise_around_the_drawing_goes_with_the_dropped_background()
+    {
+        var noise = new[] { (20, 30), (21, 30), (60, 12), (61, 13), (112, 102), (22, 90) };
+        var art = TestArt
+            .On(140, 140, "#ffffff")
+            .Disc("#000000", 70, 70, 50)
+            .Disc("#ffffff", 70, 70, 3)
+            .Paint((x, y) => ("#d8d8d8", noise.Contains((x, y)) ? 1 : 0))
+            .Sized(40, BackgroundChoice.Drop);
+
+        Assert.DoesNotContain(art.Findings, f => f.Code == "specks");
+        for (var i = 0; i < art.Pixels.Width * art.Pixels.Height; i++)
+            if (art.Pixels.Pixels[4 * i + 3] > 3000 && art.Pixels.Pixels[4 * i] > 20_000)
+                Assert.InRange(Math.Abs(i % art.Pixels.Width - art.Pixels.Width / 2), 0, 4);
+    }
+
     [Fact]
     public void The_edge_against_a_dropped_background_becomes_alpha_of_the_drawings_own_colour()
     {
