@@ -22,7 +22,9 @@ public static class ExpectedSolids
         {
             if (!plan.Runs[run].Runs)
                 continue;
-            var code = bases | 1UL << bit;
+            var earlier = plan.Runs.Take(run).Where(r => r.Runs).Select((r, i) => (r.Plate, Bit: 1UL << i));
+            var again = earlier.Where(e => e.Plate == plan.Runs[run].Plate).Aggregate(0UL, (all, e) => all | e.Bit);
+            var code = bases | again | 1UL << bit;
             Lab At(Deposit deposit) =>
                 new ClothColour(plan.Ground, passes, press, deposit).SolidLab(code, ViewingLight.D50);
             solids.Add(new(run, At(Deposit.Light), At(Deposit.Expected), At(Deposit.Heavy)));

@@ -34,13 +34,16 @@ internal static class ChangeOver
                     : (false, "nothing to lighten where the base rests"),
                 _ => Spot(made[i].Ink!, ground, g),
             };
-            runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter, reason));
-            if (
+            // Art that is white alone has no base under it: its white is printed, flashed and printed again.
+            var twice =
                 prints
                 && settings.PrintFlashPrint
-                && plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite
-                && decision.Runs[g]
-            )
+                && (
+                    plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite
+                    || plate.Purpose == PlatePurpose.Spot && made[i].Ink!.IsWhite
+                );
+            runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter || twice, reason));
+            if (twice)
                 runs.Add(
                     new(i, true, plate.Ink, plate.Strokes, plate.FlashAfter, "the same screen again after the flash")
                 );

@@ -99,7 +99,11 @@ public static class SpotSeparator
         var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase) { "White base", "Base", "Highlight white" };
         for (var i = 0; i < order.Length; i++)
         {
-            var own = Of([order[i]]);
+            var own = Fades.RunUnder(
+                Of([order[i]]),
+                Of(order.Skip(i + 1).Where(later => Fades.Deepens(later, order[i]))),
+                shares
+            );
             var covering = order.Skip(i + 1).Where(later => Covers(later, order[i])).ToArray();
             var drawing = PlateDrawing.From(own, shares.Fade, shares.HasFades);
             if (covering.Length > 0)

@@ -106,4 +106,39 @@ public class StrangersArtTests
         var golden = separation.Plates.Single(p => p.Name == "Golden yellow");
         Assert.Equal("Golden yellow (to match #E3A72F)", golden.Ink.Name);
     }
+
+    [Fact]
+    public void A_fade_into_a_deeper_ink_of_its_kind_prints_over_the_lighter_one_solid()
+    {
+        var art = new TestArt(600, 300)
+            .Rectangle("#fffd00", 0, 0, 100, 300)
+            .Rectangle("#e6a000", 500, 0, 600, 300)
+            .Paint((x, y) => ("#fffd00", x is >= 100 and < 500 ? 1 : 0))
+            .Paint((x, y) => ("#e6a000", x is >= 100 and < 500 ? (x - 100) / 400.0 : 0));
+
+        var separation = Separate(art, "plastisol", TestGrounds.Black);
+
+        var yellow = separation.Plates.Single(p => p.Name == "Yellow" || p.Name == "Bright yellow");
+        var gold = separation.Plates.Single(p => p.Name == "Golden yellow");
+        var middle = gold.Wanted.Width / 2;
+        Assert.Equal(255, yellow.Wanted[middle, 100]);
+        Assert.InRange(gold.Wanted[middle, 100] / 255.0, 0.35, 0.65);
+    }
+
+    [Fact]
+    public void Art_that_is_white_alone_is_printed_flashed_and_printed_again_when_asked_for()
+    {
+        var separation = SpotSeparator.Separate(
+            new TestArt(200, 200).Disc("#ffffff", 100, 100, 90).Sized(60),
+            PrintMethods.Find("plastisol")!,
+            [TestGrounds.Black],
+            new() { PrintFlashPrint = true }
+        );
+
+        Assert.Single(separation.Plates);
+        Assert.Equal([(0, true), (0, false)], separation.Grounds[0].Runs.Select(r => (r.Plate, r.FlashAfter)));
+        var solids = ExpectedSolids.Of(separation, separation.Grounds[0], PressSettings.Automatic);
+        Assert.InRange(solids[0].Expected.L, 76, 86);
+        Assert.InRange(solids[1].Expected.L, 86, 92);
+    }
 }
