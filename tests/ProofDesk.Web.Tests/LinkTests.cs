@@ -66,7 +66,10 @@ public sealed class LinkTests(RunningServer server)
         using var late = new Visitor(server);
         var opened = await late.GetAsync(link);
 
-        Assert.Equal(HttpStatusCode.NotFound, again.Status);
+        Assert.Equal(HttpStatusCode.Gone, again.Status);
+        Assert.Equal("This link is no longer in use", again.Title);
+        Assert.Contains("We have called it back. Ask us for a new one.", again.Text);
+        Assert.Contains("telephone", again.Text);
         Assert.Equal(HttpStatusCode.Gone, opened.Status);
         Assert.Equal("This link is no longer in use", opened.Title);
         client.Dispose();

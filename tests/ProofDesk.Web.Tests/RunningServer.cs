@@ -19,6 +19,9 @@ public class RunningServer : IAsyncLifetime
     public Uri Address { get; private set; } = null!;
     public string OwnerLink { get; private set; } = "";
 
+    /// <summary>The SQLite file, for a test that holds it.</summary>
+    public string DatabasePath => Service<Adapters.Files.DataFolder>().Database;
+
     /// <summary>Further settings, as on the command line.</summary>
     protected virtual IEnumerable<string> Settings => [];
 

@@ -102,6 +102,16 @@ public sealed class Invitations(Office office, TimeProvider time)
         return new Review(invitation, order, version, slot?.Decision, version.Id != invitation.VersionId);
     }
 
+    /// <summary>Why and since when a link is closed; null while it is open or when there is none.</summary>
+    public async Task<LinkResult.Gone?> GoneAsync(Guid invitationId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        var invitation = await db
+            .Invitations.AsNoTracking()
+            .SingleOrDefaultAsync(row => row.Id == invitationId, cancel);
+        return invitation is null ? null : GoneSince(invitation, time.GetUtcNow());
+    }
+
     /// <summary>Links of an order, newest first.</summary>
     public async Task<IReadOnlyList<LinkCard>> OfOrderAsync(Guid orderId, CancellationToken cancel = default)
     {

@@ -44,6 +44,12 @@ public sealed class OrderForm : IValidatableObject
     [Range(1, 12, ErrorMessage = "Fix the number of colours between 1 and 12, or leave it empty.")]
     public int? InkCount { get; set; }
 
+    /// <summary>Inks ticked by name; none ticked lets the art decide.</summary>
+    public List<string> Inks { get; set; } = [];
+
+    [RegularExpression("^(auto|white|none)$", ErrorMessage = "Choose what goes under the colours.")]
+    public string Base { get; set; } = "auto";
+
     [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
     public string? Words { get; set; }
 
@@ -64,6 +70,11 @@ public sealed class OrderForm : IValidatableObject
             yield return new(
                 "Two lines name the same garment and colour; put their counts in one.",
                 ["Lines[0].Ground"]
+            );
+        if (InkCount is not null && Inks.Count > 0)
+            yield return new(
+                $"{InkCount} colours are fixed and {Inks.Count} inks are ticked: use one of the two.",
+                [nameof(InkCount)]
             );
         if (InHands is { } inHands && ApproveBy is { } approveBy && approveBy >= inHands)
             yield return new("The approve-by date must lie before the in-hands date.", [nameof(ApproveBy)]);

@@ -3,6 +3,7 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Web.Start;
 
@@ -50,6 +51,13 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
     {
         if (PrintMethods.Find(form.Method) is null)
             state.AddModelError(nameof(form.Method), "Choose one of the methods in the list.");
+        else if (
+            form.Inks.Find(id => InkLibrary.Find(id)?.Kind != PrintMethods.Find(form.Method)!.ColourInk) is { } foreign
+        )
+            state.AddModelError(
+                nameof(form.Inks),
+                $"{InkLibrary.Find(foreign)?.Name ?? foreign} is not an ink of {PrintMethods.Find(form.Method)!.Name}. Untick it, or choose the other method."
+            );
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
     }
@@ -73,7 +81,8 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
                     FromCentreUm = Micrometres(form.FromCentreMm),
                     WidthUm = Micrometres(form.WidthMm),
                     Method = form.Method,
-                    Inks = form.InkCount?.ToString() ?? "auto",
+                    Inks = form.Inks.Count > 0 ? string.Join(',', form.Inks) : form.InkCount?.ToString() ?? "auto",
+                    Base = form.Base,
                     Words = string.Join('\n', Lines(form.Words)),
                 },
             ],
@@ -108,6 +117,8 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
             FromCentreMm = print.FromCentreUm / 1000.0,
             Method = print.Method,
             InkCount = int.TryParse(print.Inks, out var count) ? count : null,
+            Inks = [.. print.Inks.Split(',').Where(id => InkLibrary.Find(id) is not null)],
+            Base = print.Base,
             Words = print.Words,
             Notes = order.Notes,
             Lines =

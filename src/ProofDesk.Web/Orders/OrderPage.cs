@@ -1,5 +1,8 @@
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Web.Layout;
+using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -10,10 +13,17 @@ public sealed record OrderPage(
     IReadOnlyList<OutboxMail> Mails,
     IReadOnlyList<AuditEvent> Trail,
     RenderView? Work,
-    Garments Garments
+    Garments Garments,
+    IReadOnlyList<LinkCard> Links,
+    ReadVersion? Shown
 )
 {
     public ProofVersion? Latest => Order.Versions.FirstOrDefault();
+
+    public static string Inks(OrderPrint print) =>
+        print.Inks is "" or "auto" ? "as the art asks"
+        : int.TryParse(print.Inks, out var count) ? Words.Count(count, "colour", "colours")
+        : string.Join(", ", print.Inks.Split(',').Select(id => InkLibrary.Find(id)?.Name ?? id));
 
     public string GroundName(OrderLine line) =>
         Garments.Find(line.GarmentId, line.ColourId) is { } ground

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
 
@@ -12,7 +13,9 @@ public sealed class OrdersController(
     OrderBook book,
     OrderForms forms,
     Garments garments,
-    RenderRequests renders
+    RenderRequests renders,
+    Invitations invitations,
+    VersionReader versions
 ) : Controller
 {
     private const int TrailRows = 50;
@@ -61,7 +64,10 @@ public sealed class OrdersController(
             .Take(TrailRows)
             .ToListAsync(cancel);
         var work = await renders.ViewAsync(order.Versions.FirstOrDefault()?.Id, cancel);
-        return View("Order", new OrderPage(order, decisions, mails, trail, work, garments));
+        var links = await invitations.OfOrderAsync(id, cancel);
+        var finished = order.Versions.FirstOrDefault(v => v.ManifestSha256 is not null);
+        var shown = finished is null ? null : await versions.FindAsync(finished.Id, cancel);
+        return View("Order", new OrderPage(order, decisions, mails, trail, work, garments, links, shown));
     }
 
     private async Task<IActionResult> FormAsync(OrderForm form)

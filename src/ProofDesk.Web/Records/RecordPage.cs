@@ -15,6 +15,18 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
     /// <summary>A packet carries the films, so only an approval has one.</summary>
     public bool HasPacket => Decision.Kind == DecisionKind.Approve;
 
+    /// <summary>When the page is shown; set where taking back is offered.</summary>
+    public DateTimeOffset? Now { get; init; }
+
+    /// <summary>Approved and within the hold: films have not left, so the client may take the answer back until then.</summary>
+    public DateTimeOffset? TakeBackUntil => Now < Record.ReleasedAt ? Record.ReleasedAt : null;
+
+    /// <summary>"Kim Reed approved", or who wrote it down when it was given elsewhere.</summary>
+    public static string Who(Decision decision) =>
+        StatementJson.Parse(decision.StatementBytes).Evidence.Elsewhere is { } elsewhere
+            ? $"{decision.TypedName} {Word(decision.Kind)} elsewhere, written down by {elsewhere.Staff}"
+            : $"{decision.TypedName} {Word(decision.Kind)}";
+
     public static string Word(DecisionKind kind) =>
         kind switch
         {

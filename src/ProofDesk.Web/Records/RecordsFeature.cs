@@ -5,6 +5,7 @@ internal static class RecordsFeature
 {
     public static void Add(IServiceCollection services)
     {
+        services.AddSingleton<Artefacts>();
         services.AddScoped<RecordReader>();
     }
 }

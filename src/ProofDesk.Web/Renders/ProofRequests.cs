@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
@@ -32,7 +33,7 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
             },
             Spot = new SpotSettings
             {
-                Inks = int.TryParse(print.Inks, out var count) ? InkChoice.Exactly(count) : InkChoice.Automatic,
+                Inks = InksOf(print.Inks),
                 Base = print.Base switch
                 {
                     "white" => BaseChoice.White,
@@ -48,6 +49,14 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
             HeadByHead = true,
         };
     }
+
+    private static InkChoice InksOf(string inks) =>
+        inks is "" or "auto" ? InkChoice.Automatic
+        : int.TryParse(inks, out var count) ? InkChoice.Exactly(count)
+        : InkChoice.Of(
+            inks.Split(',')
+                .Select(id => InkLibrary.Find(id) ?? throw new InvalidDataException($"no ink is called {id}"))
+        );
 
     private IEnumerable<Ground> Grounds(ProofOrder order) =>
         order

@@ -93,6 +93,13 @@ public static class ReviewText
         "We have written it down and mailed you a copy. Production can begin; if you did not mean it, call us at once.";
     public const string ReceiptChanges =
         "We have written them down and mailed you a copy. A new version will come to you by mail.";
+    public const string TakenBackTitle = "Your answer is taken back.";
+    public const string ReceiptTakenBack =
+        "We have written it down and mailed you a copy. Nothing will be made until you answer again through the link in your mail.";
+    public const string NoLongerStands = "This answer was taken back afterwards and does not stand any more.";
+    public const string TakeBackTitle = "Pressed too soon?";
+    public const string TakeBackHint = "You can take your answer back until";
+    public const string TakeBack = "Take back my answer";
     public const string Packet = "Download the sealed packet";
     public const string PacketHint =
         "Pictures, plates, ink list, your words and the proof that they are in our log. Anyone can check it without us.";

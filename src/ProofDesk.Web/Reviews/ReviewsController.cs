@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Security;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Reviews;
@@ -15,12 +16,19 @@ public sealed class ReviewsController(
     Deciding deciding,
     VersionReader versions,
     ReviewTicket ticket,
+    ReviewViews views,
     Garments garments
 ) : Controller
 {
     [HttpGet("")]
-    public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
-        await PageAsync(id, new ReviewForm(), cancel) is { } page ? View("Look", page) : Reopen();
+    public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
+    {
+        if (await PageAsync(id, new ReviewForm(), cancel) is not { } page)
+            return await ClosedAsync(id, cancel);
+        if (HeadRequests.IsLookedAt(HttpContext))
+            await views.CountAsync(id, page.Read.Version.Id, cancel);
+        return View("Look", page);
+    }
 
     [HttpGet("approve")]
     public Task<IActionResult> NewApproval(Guid id, CancellationToken cancel) => FormAsync(id, "approve", cancel);
@@ -33,7 +41,7 @@ public sealed class ReviewsController(
     public async Task<IActionResult> Confirm(Guid id, ReviewForm form, CancellationToken cancel)
     {
         if (await PageAsync(id, form, cancel) is not { } page)
-            return Reopen();
+            return await ClosedAsync(id, cancel);
         if (!page.CanDecide)
             return Redirect(page.Here);
         if (form.Manifest != page.Manifest)
@@ -53,7 +61,7 @@ public sealed class ReviewsController(
     public async Task<IActionResult> Create(Guid id, ReviewForm form, CancellationToken cancel)
     {
         if (!ticket.Holds(HttpContext, id))
-            return Reopen();
+            return await ClosedAsync(id, cancel);
         var result = await deciding.DecideAsync(
             new DecisionRequest(
                 id,
@@ -98,7 +106,7 @@ public sealed class ReviewsController(
     private async Task<IActionResult> FormAsync(Guid id, string choice, CancellationToken cancel)
     {
         if (await PageAsync(id, new ReviewForm { Choice = choice }, cancel) is not { } page)
-            return Reopen();
+            return await ClosedAsync(id, cancel);
         if (!page.CanDecide)
             return Redirect(page.Here);
         page.Form.Manifest = page.Manifest;
@@ -113,7 +121,7 @@ public sealed class ReviewsController(
     )
     {
         if (await PageAsync(id, form, cancel) is not { } page)
-            return Reopen();
+            return await ClosedAsync(id, cancel);
         foreach (var refusal in incomplete.Refusals)
             ModelState.AddModelError("", refusal.Text);
         Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
@@ -138,5 +146,9 @@ public sealed class ReviewsController(
             page.Here
         );
 
-    private ViewResult Reopen() => this.Answer(404, ReviewText.ReopenTitle, ReviewText.Reopen);
+    // Who holds the link is told that it ended and whom to ask; to everybody else there is nothing here.
+    private async Task<IActionResult> ClosedAsync(Guid id, CancellationToken cancel) =>
+        ticket.Holds(HttpContext, id) && await invitations.GoneAsync(id, cancel) is { } gone
+            ? this.Answer(410, ReviewText.GoneTitle, gone.Revoked ? ReviewText.Revoked : ReviewText.Expired)
+            : this.Answer(404, ReviewText.ReopenTitle, ReviewText.Reopen);
 }

@@ -6,5 +6,6 @@ internal static class ReviewsFeature
     public static void Add(IServiceCollection services)
     {
         services.AddSingleton<ReviewTicket>();
+        services.AddSingleton<ReviewViews>();
     }
 }

@@ -42,7 +42,11 @@ public static class Server
         services.AddOffice(office, RendersFeature.Handler);
         services.AddScoped<FirstStart>();
         var views = new FeatureViews();
-        services.AddControllersWithViews(o => o.Conventions.Add(views));
+        services.AddControllersWithViews(o =>
+        {
+            o.Conventions.Add(views);
+            o.Filters.Add<BusyFilter>();
+        });
         services.Configure<RazorViewEngineOptions>(o => o.ViewLocationExpanders.Add(views));
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);

@@ -71,3 +71,15 @@ if (add && lines.length > 1) {
     add.hidden = lines.every((line) => !line.hidden);
   });
 }
+
+// Only the inks of the chosen method are shown; what was ticked in the other list is let go.
+const methods = [...document.querySelectorAll("input[name=Method]")];
+const showInks = () => {
+  const chosen = methods.find((m) => m.checked)?.value;
+  for (const list of document.querySelectorAll("[data-inks-of]")) {
+    list.hidden = list.dataset.inksOf !== chosen;
+    if (list.hidden) for (const tick of list.querySelectorAll("input")) tick.checked = false;
+  }
+};
+for (const method of methods) method.addEventListener("change", showInks);
+showInks();
