@@ -56,6 +56,9 @@ public sealed class InkGrowth
     /// <summary>Rows the source needs above and below the target.</summary>
     public int HaloRows { get; }
 
+    /// <summary>The disc that holds all others.</summary>
+    public Disc Largest => _discs.Length == 0 ? Disc.Within(0) : _discs[^1];
+
     /// <summary>
     /// Grows the ink of <paramref name="source"/> into <paramref name="target"/>, whose row y lies at row y +
     /// <paramref name="sourceTop"/> of the source and at row y + <paramref name="top"/> of the film (for the noise).
@@ -67,46 +70,72 @@ public sealed class InkGrowth
             throw new ArgumentException($"source is {source.Width} px wide, target {target.Width} px");
         RowLoop.RunBands(
             target.Height,
-            Math.Max(1, (1 << 18) / source.Width),
+            Math.Max(64, (1 << 18) / source.Width),
             (first, count) =>
             {
-                Span<ulong> scratch = new ulong[Morphology.ScratchWords(source.Stride)];
+                var rows = new DiscRows();
+                rows.LoadForDilation(source, first + sourceTop, count, Largest);
                 Span<ulong> grown = new ulong[source.Stride];
-                for (var y = first; y < first + count; y++)
-                    GrowRow(source, y + sourceTop, y + top, word, target.Row(y), scratch, grown);
+                for (var y = 0; y < count; y++)
+                    GrowRow(
+                        source,
+                        rows,
+                        y,
+                        y + first + sourceTop,
+                        y + first + top,
+                        word,
+                        target.Row(first + y),
+                        grown
+                    );
             }
         );
     }
 
+    /// <summary>The same from rows that are loaded already, in this thread.</summary>
+    /// <param name="rows">Loaded for dilation, from row <paramref name="sourceTop"/> of the source on, by a disc that holds <see cref="Largest"/>.</param>
+    public void Grow(BitPlane source, DiscRows rows, BitPlane target, int sourceTop, int top, int word)
+    {
+        Span<ulong> grown = stackalloc ulong[Math.Min(source.Stride, 64)];
+        if (grown.Length < source.Stride)
+            grown = new ulong[source.Stride];
+        for (var y = 0; y < target.Height; y++)
+            GrowRow(source, rows, y, y + sourceTop, y + top, word, target.Row(y), grown);
+    }
+
     private void GrowRow(
         BitPlane source,
+        DiscRows rows,
+        int y,
         int sourceY,
         int filmY,
         int word,
         Span<ulong> row,
-        Span<ulong> scratch,
         Span<ulong> grown
     )
     {
-        if (sourceY >= 0 && sourceY < source.Height)
-            source.Row(sourceY).CopyTo(row);
-        else
-            row.Clear();
-        Span<ulong> turned = stackalloc ulong[NoiseMasks.Width / 64];
+        if (_masks.Length == 0 || _masks[0] is not null)
+        {
+            if (sourceY >= 0 && sourceY < source.Height)
+                source.Row(sourceY).CopyTo(row);
+            else
+                row.Clear();
+        }
+        // The tile is turned by another amount each time it repeats downwards, so that no pattern lines up.
+        var tile = (int)Math.Floor(filmY / (double)NoiseMasks.Height);
+        const int Words = NoiseMasks.Width / 64;
+        var turn = ((int)(SeededNoise.Hash(_turnSeed, tile) % Words) + word) & (Words - 1);
+        Span<ulong> turned = stackalloc ulong[Words];
         for (var k = 0; k < _discs.Length; k++)
         {
-            Morphology.DilateRow(source, sourceY, _discs[k], scratch, grown);
             if (_masks[k] is not { } mask)
             {
-                grown.CopyTo(row);
+                rows.Dilated(y, _discs[k], row);
                 continue;
             }
-            // The tile is turned by another amount each time it repeats downwards, so that no pattern lines up.
-            var tile = (int)Math.Floor(filmY / (double)NoiseMasks.Height);
+            rows.Dilated(y, _discs[k], grown);
             var words = mask.Row(filmY - tile * NoiseMasks.Height);
-            var turn = ((int)(SeededNoise.Hash(_turnSeed, tile) % (ulong)words.Length) + word) & (words.Length - 1);
             words[turn..].CopyTo(turned);
-            words[..turn].CopyTo(turned[(words.Length - turn)..]);
+            words[..turn].CopyTo(turned[(Words - turn)..]);
             BitRows.OrMasked(row, grown, turned);
         }
     }

@@ -35,7 +35,7 @@ internal sealed class BandRenderer
     private readonly BitPlane _film;
     private readonly BitPlane _landed;
     private readonly BitPlane _core;
-    private readonly BitPlane _eroded;
+    private readonly DiscRows _discRows = new();
     private readonly BitPlane _kept;
     private readonly BitPlane _grown;
     private readonly BitPlane _grownOnBase;
@@ -58,7 +58,6 @@ internal sealed class BandRenderer
         _film = new(film.Width, landed + (int)Math.Ceiling(slope) + 3);
         _landed = new(TilePx, landed);
         _core = new(TilePx, kept + 2 * press.RegrowRows);
-        _eroded = new(TilePx, _core.Height);
         _kept = new(TilePx, kept);
         _grown = new(TilePx, height + 2);
         _grownOnBase = new(TilePx, height + 2);
@@ -123,9 +122,9 @@ internal sealed class BandRenderer
                 printed.Row(y).Slice(word, used).Fill(even);
             return;
         }
-        screen.LostDots.Print(_landed, _kept, _core, _eroded, top - _press.SpreadRows, word, screen.PlateIndex);
+        screen.LostDots.Print(_landed, _kept, _core, _discRows, top - _press.SpreadRows, word, screen.PlateIndex);
         var below = BaseBelow(screen.BasesBelow, word);
-        screen.Spread.Spread(_kept, below, _inked, _grown, _grownOnBase, top, word);
+        screen.Spread.Spread(_kept, below, _inked, _grown, _grownOnBase, _discRows, top, word);
         for (var y = 0; y < printed.Height; y++)
             _inked.Row(y).Slice(1, used).CopyTo(printed.Row(y)[word..]);
     }

@@ -64,20 +64,27 @@ internal sealed class InkSpread
     /// <param name="underBase">Printed base below, same rows as the target; null = none.</param>
     /// <param name="grown">Scratch, two rows higher than the target.</param>
     /// <param name="grownOnBase">Scratch, likewise.</param>
+    /// <param name="rows">Scratch.</param>
     public void Spread(
         BitPlane kept,
         BitPlane? underBase,
         BitPlane target,
         BitPlane grown,
         BitPlane grownOnBase,
+        DiscRows rows,
         int top,
         int word
     )
     {
         var above = (kept.Height - target.Height) / 2 - 1;
-        _onCloth.Grow(kept, grown, above, top - 1, word);
-        if (underBase is not null && _onBase is not null)
-            _onBase.Grow(kept, grownOnBase, above, top - 1, word);
+        var onSealed = underBase is null ? null : _onBase;
+        var largest =
+            onSealed is not null && onSealed.Largest.SquaredRadius > _onCloth.Largest.SquaredRadius
+                ? onSealed.Largest
+                : _onCloth.Largest;
+        rows.LoadForDilation(kept, above, grown.Height, largest);
+        _onCloth.Grow(kept, rows, grown, above, top - 1, word);
+        onSealed?.Grow(kept, rows, grownOnBase, above, top - 1, word);
         for (var y = 0; y < target.Height; y++)
         {
             var row = target.Row(y);

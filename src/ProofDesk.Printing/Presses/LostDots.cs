@@ -64,23 +64,31 @@ internal sealed class LostDots
     /// above as below.
     /// </summary>
     /// <param name="core">Scratch, at least the reach of what grows back higher on each side.</param>
-    /// <param name="eroded">Scratch of the same height.</param>
+    /// <param name="rows">Scratch.</param>
     /// <param name="top">Row of the print at the target's first row.</param>
     /// <param name="word">Word of the print at the target's second word.</param>
     /// <param name="turn">Turns the noise, so that plates do not lose the same dots.</param>
-    public void Print(BitPlane film, BitPlane target, BitPlane core, BitPlane eroded, int top, int word, int turn)
+    public void Print(BitPlane film, BitPlane target, BitPlane core, DiscRows rows, int top, int word, int turn)
     {
         var above = (core.Height - target.Height) / 2;
         var filmAbove = (film.Height - target.Height) / 2;
-        for (var k = 0; k < _cores.Length; k++)
+        rows.LoadForErosion(film, filmAbove - above, core.Height, _cores[^1]);
+        Span<ulong> eroded = new ulong[core.Stride];
+        for (var y = 0; y < core.Height; y++)
         {
-            Morphology.Erode(film, eroded, filmAbove - above, _cores[k]);
-            for (var y = 0; y < core.Height; y++)
-                Keep(eroded.Row(y), _masks[k].Row(Wrap(y + top - above + turn * 37)), core.Row(y), word + turn, k == 0);
+            var noise = Wrap(y + top - above + turn * 37);
+            for (var k = 0; k < _cores.Length; k++)
+            {
+                rows.Eroded(y, _cores[k], eroded);
+                Keep(eroded, _masks[k].Row(noise), core.Row(y), word + turn, k == 0);
+            }
         }
-        Morphology.Dilate(core, target, above, _regrow);
+        rows.LoadForDilation(core, above, target.Height, _regrow);
         for (var y = 0; y < target.Height; y++)
+        {
+            rows.Dilated(y, _regrow, target.Row(y));
             BitRows.And(target.Row(y), film.Row(y + filmAbove));
+        }
     }
 
     private static void Keep(

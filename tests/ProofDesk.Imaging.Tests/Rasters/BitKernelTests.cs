@@ -8,7 +8,7 @@ public sealed class BitKernelTests
 {
     private static readonly Gen<BitPlane> Planes =
         from width in Gen.Frequency(
-            (1, Gen.Int[0, 5].Select(i => new[] { 1, 63, 64, 65, 128, 320 }[i])),
+            (1, Gen.Int[0, 6].Select(i => new[] { 1, 63, 64, 65, 128, 320, 1100 }[i])),
             (2, Gen.Int[1, 400])
         )
         from height in Gen.Int[1, 20]
@@ -35,6 +35,30 @@ public sealed class BitKernelTests
             },
             iter: 60
         );
+    }
+
+    [Fact]
+    public void Discs_that_share_their_rows_join_what_each_joins_alone()
+    {
+        var plane = TestPlanes.Noise(1100, 40, 0.5, 30, 7);
+        var largest = Disc.Within(5);
+        var (grown, shrunk) = (new DiscRows(), new DiscRows());
+        var row = new ulong[plane.Stride];
+
+        grown.LoadForDilation(plane, 10, 20, largest);
+        shrunk.LoadForErosion(plane, 10, 20, largest);
+
+        for (var disc = Disc.Within(0); disc.SquaredRadius <= largest.SquaredRadius; disc = disc.Next())
+        {
+            var (dilated, eroded) = (Morphology.Dilate(plane, disc), Morphology.Erode(plane, disc));
+            for (var y = 0; y < 20; y++)
+            {
+                grown.Dilated(y, disc, row);
+                Assert.Equal(dilated.Row(10 + y).ToArray(), row);
+                shrunk.Eroded(y, disc, row);
+                Assert.Equal(eroded.Row(10 + y).ToArray(), row);
+            }
+        }
     }
 
     [Fact]
