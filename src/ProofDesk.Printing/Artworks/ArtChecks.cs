@@ -120,7 +120,24 @@ internal static class ArtChecks
     {
         long soft = 0,
             inked = 0;
-        for (var y = 0; y < pixels.Height; y++)
+        RowLoop.RunBands(
+            pixels.Height,
+            256,
+            (top, count) =>
+            {
+                var (softHere, inkedHere) = SoftPixels(pixels, top, count);
+                Interlocked.Add(ref soft, softHere);
+                Interlocked.Add(ref inked, inkedHere);
+            }
+        );
+        return (soft, inked);
+    }
+
+    private static (long Soft, long Inked) SoftPixels(RgbaRaster pixels, int top, int count)
+    {
+        long soft = 0,
+            inked = 0;
+        for (var y = top; y < top + count; y++)
         {
             var row = pixels.Row(y);
             var above = pixels.Row(Math.Max(0, y - 1));

@@ -71,17 +71,25 @@ internal sealed class Islands
         var x = 0;
         while (x < row.Length)
         {
-            if (row[x] >= threshold != ink)
-            {
-                x++;
-                continue;
-            }
+            x += Run(row[x..], threshold, !ink);
+            if (x == row.Length)
+                break;
             var from = x;
-            while (x < row.Length && row[x] >= threshold == ink)
-                x++;
+            x += Run(row[x..], threshold, ink);
             _runs.Add((y, from, x - 1, _parents.Count));
             _parents.Add(_parents.Count);
         }
+    }
+
+    /// <summary>Pixels from the first one on that are all ink, or all blank.</summary>
+    private static int Run(ReadOnlySpan<byte> row, byte threshold, bool ink)
+    {
+        if (threshold == 0)
+            return ink ? row.Length : 0;
+        var end = ink
+            ? row.IndexOfAnyInRange((byte)0, (byte)(threshold - 1))
+            : row.IndexOfAnyInRange(threshold, byte.MaxValue);
+        return end < 0 ? row.Length : end;
     }
 
     private int Root(int set)

@@ -41,7 +41,7 @@ internal sealed class EdgeDistance
                 steps.Pixels.AsSpan(top * drawing.Width, count * drawing.Width).Fill(255);
                 for (var y = Math.Max(0, top - reach - 1); y < Math.Min(drawing.Height, top + count + reach + 1); y++)
                     foreach (var (x, cy) in CollectionsMarshal.AsSpan(rows[y]))
-                        Stamp(steps, x, cy, limit, top, top + count - 1);
+                        DistanceStamp.Mark(steps, x, cy, limit, top, top + count - 1);
             }
         );
         return new(steps, perStep);
@@ -119,27 +119,4 @@ internal sealed class EdgeDistance
     }
 
     private static float Crossing(byte a, byte b) => (127.5f - a) / (b - a);
-
-    private static void Stamp(BytePlane steps, float cx, float cy, float limit, int top, int bottom)
-    {
-        unchecked
-        {
-            var scale = 254 / limit;
-            var (left, right) = ((int)Math.Ceiling(cx - limit), (int)Math.Floor(cx + limit));
-            (left, right) = (Math.Max(0, left), Math.Min(steps.Width - 1, right));
-            var first = Math.Max(top, (int)Math.Ceiling(cy - limit));
-            var last = Math.Min(bottom, (int)Math.Floor(cy + limit));
-            for (var y = first; y <= last; y++)
-            {
-                var row = steps.Row(y);
-                var dy = (y - cy) * (y - cy);
-                for (var x = left; x <= right; x++)
-                {
-                    var d = MathF.Sqrt((x - cx) * (x - cx) + dy) * scale + 0.5f;
-                    if (d < row[x])
-                        row[x] = (byte)d;
-                }
-            }
-        }
-    }
 }
