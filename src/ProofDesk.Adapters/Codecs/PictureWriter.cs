@@ -7,11 +7,19 @@ namespace ProofDesk.Adapters.Codecs;
 /// <summary>Writes our own pictures: tagged sRGB, true scale, nothing of the stranger's metadata.</summary>
 public static class PictureWriter
 {
-    /// <summary>PNG with an sRGB profile and pHYs = pixels per metre.</summary>
+    /// <summary>
+    /// PNG with an sRGB profile and pHYs = pixels per metre. Level 3 on differences to the row above: a print of
+    /// 2872 px took 0.57 s for 11.1 MB, level 6 without differences 1.04 s for 11.4 MB.
+    /// </summary>
     public static byte[] Png(RgbPicture picture)
     {
         using var image = Of(picture);
-        return image.PngsaveBuffer(compression: 6, profile: "srgb", keep: Enums.ForeignKeep.Icc);
+        return image.PngsaveBuffer(
+            compression: 3,
+            filter: Enums.ForeignPngFilter.Up,
+            profile: "srgb",
+            keep: Enums.ForeignKeep.Icc
+        );
     }
 
     /// <summary>PNG with an sRGB profile, no larger than <paramref name="maxSide"/>, averaged in linear light.</summary>

@@ -41,13 +41,21 @@ internal sealed class ClothRelief
     {
         var (w, h) = ((int)Math.Ceiling(widthMm / PitchMm) + 2, (int)Math.Ceiling(heightMm / PitchMm) + 2);
         var relief = new float[w * h];
-        foreach (var piece in view.Pieces)
+        var pieces = view.Pieces.Where(p => p.Kind != PieceKind.Inside).ToArray();
+        var puffs = new (BytePlane Mask, float[] Puff)[pieces.Length];
+        Parallel.For(
+            0,
+            pieces.Length,
+            p =>
+            {
+                var mask = new BytePlane(w, h);
+                var outline = ToGrid(pieces[p].Outline.Flatten(size, PitchMm), leftMm, topMm);
+                PolygonFill.Fill(mask, [outline], FillRule.NonZero);
+                puffs[p] = (mask, Inflate(mask, pieces[p].PuffMm));
+            }
+        );
+        foreach (var (mask, puff) in puffs)
         {
-            if (piece.Kind == PieceKind.Inside)
-                continue;
-            var mask = new BytePlane(w, h);
-            PolygonFill.Fill(mask, [ToGrid(piece.Outline.Flatten(size, PitchMm), leftMm, topMm)], FillRule.NonZero);
-            var puff = Inflate(mask, piece.PuffMm);
             for (var i = 0; i < relief.Length; i++)
                 if (mask.Pixels[i] > 127)
                     relief[i] = puff[i];

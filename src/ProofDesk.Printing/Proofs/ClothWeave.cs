@@ -38,7 +38,7 @@ internal sealed class ClothWeave
     public LinearRgb At(double xMm, double yMm)
     {
         var colour = _darkShare > 0 ? Heather(xMm, yMm) : _mean;
-        var factor = 1 + _stitchDepth * Stitch(xMm, yMm);
+        var factor = _stitchDepth > 0 ? 1 + _stitchDepth * Stitch(xMm, yMm) : 1;
         factor += _fibreDepth * SmoothNoise.At(_seed + 7, xMm / 0.9, yMm / 0.6);
         factor += 0.012 * SmoothNoise.At(_seed + 8, xMm / 22, yMm / 9);
         return new LinearRgb(colour.R * factor, colour.G * factor, colour.B * factor);

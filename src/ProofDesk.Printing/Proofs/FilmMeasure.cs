@@ -28,11 +28,13 @@ public sealed record FilmMeasure(long InkPixels, long Pixels, double AreaCm2, st
         using var digest = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         var rowBytes = (film.Width + 7) / 8;
         var packed = new byte[checked(rowBytes * BandRows)];
+        BitPlane? band = null;
         long ink = 0;
         for (var top = 0; top < film.Height; top += BandRows)
         {
             cancel.ThrowIfCancellationRequested();
-            var band = new BitPlane(film.Width, Math.Min(BandRows, film.Height - top));
+            var rows = Math.Min(BandRows, film.Height - top);
+            band = band?.Height == rows ? band : new(film.Width, rows);
             film.ReadRows(top, band);
             ink += BitRows.CountInk(band);
             for (var y = 0; y < band.Height; y++)

@@ -22,9 +22,16 @@ internal sealed class LinearCanvas
     public void DropShadow(BytePlane[] masks, double offsetX, double offsetY, double sigma, double depth)
     {
         var all = new float[Width * Height];
-        foreach (var mask in masks)
-            for (var i = 0; i < all.Length; i++)
-                all[i] = Math.Max(all[i], mask.Pixels[i] / 255f);
+        RowLoop.Run(
+            Height,
+            Width,
+            y =>
+            {
+                foreach (var mask in masks)
+                    for (var i = y * Width; i < (y + 1) * Width; i++)
+                        all[i] = Math.Max(all[i], mask.Pixels[i] / 255f);
+            }
+        );
         var soft = GaussianBlur.Blur(all, Width, Height, sigma);
         var (dx, dy) = ((int)offsetX, (int)offsetY);
         RowLoop.Run(

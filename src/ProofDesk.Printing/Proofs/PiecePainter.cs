@@ -16,6 +16,11 @@ internal sealed class PiecePainter(
     private const double RibPitchMm = 2.2;
     private readonly (double X, double Y) _ribCentre = (0, -size.CollarDropFrontMm);
 
+    private readonly (double X, double Y)[] _seams = Array.ConvertAll(
+        prints,
+        p => relief.AlongCloth(p.Seam.X, p.Seam.Y)
+    );
+
     public LinearRgb At(double xMm, double yMm)
     {
         var cloth = weave.At(xMm, yMm);
@@ -29,11 +34,10 @@ internal sealed class PiecePainter(
             var angle = Math.Atan2(yMm - _ribCentre.Y, xMm - _ribCentre.X);
             shade *= 0.97 + 0.06 * Math.Cos(2 * Math.PI * angle * size.CollarWidthMm / 2 / RibPitchMm);
         }
-        foreach (var print in prints)
+        for (var i = 0; i < prints.Length; i++)
         {
-            var (seamX, seamY) = print.Seam;
-            var (here, seam) = (relief.AlongCloth(xMm, yMm), relief.AlongCloth(seamX, seamY));
-            var (colour, cover) = print.At(here.X - seam.X, here.Y - seam.Y);
+            var (here, seam) = (relief.AlongCloth(xMm, yMm), _seams[i]);
+            var (colour, cover) = prints[i].At(here.X - seam.X, here.Y - seam.Y);
             if (cover <= 0)
                 continue;
             cloth = new LinearRgb(

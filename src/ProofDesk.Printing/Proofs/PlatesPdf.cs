@@ -85,10 +85,12 @@ public static class PlatesPdf
     private static (byte[], string) Stencil(Film film, CancellationToken cancel)
     {
         var encoder = new CcittG4Encoder(film.Width);
+        BitPlane? band = null;
         for (var top = 0; top < film.Height; top += BandRows)
         {
             cancel.ThrowIfCancellationRequested();
-            var band = new BitPlane(film.Width, Math.Min(BandRows, film.Height - top));
+            var rows = Math.Min(BandRows, film.Height - top);
+            band = band?.Height == rows ? band : new(film.Width, rows);
             film.ReadRows(top, band);
             encoder.Append(band);
         }

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Collections.Concurrent;
 using ProofDesk.Imaging.Rasters;
 
 namespace ProofDesk.Printing.Screening;
@@ -20,6 +21,7 @@ public sealed class FilmSheet
     private readonly Film _film;
     private readonly BitPlane _head;
     private readonly BitPlane _foot;
+    private readonly ConcurrentBag<BitPlane> _bands = [];
 
     private FilmSheet(Film film, OutputDevice device, BitPlane head, BitPlane foot)
     {
@@ -89,7 +91,10 @@ public sealed class FilmSheet
             throw new ArgumentException($"the band is {band.Width} px wide, the sheet {Width} px");
         var first = Math.Max(top, ImageTop);
         var last = Math.Min(top + band.Height, ImageTop + _film.Height);
-        var image = first < last ? new BitPlane(_film.Width, last - first) : null;
+        // Bands of one height come again and again: their rows are lent out, one to a thread.
+        BitPlane? image = null;
+        if (first < last && (!_bands.TryTake(out image) || image.Height != last - first))
+            image = new(_film.Width, last - first);
         if (image is not null)
             _film.ReadRows(first - ImageTop, image);
         for (var y = 0; y < band.Height; y++)
@@ -107,6 +112,8 @@ public sealed class FilmSheet
             if (Device.Mirror)
                 Mirror(row, Width);
         }
+        if (image is not null)
+            _bands.Add(image);
     }
 
     private static void Mirror(Span<ulong> row, int width)
