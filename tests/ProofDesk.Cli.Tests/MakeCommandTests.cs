@@ -112,9 +112,42 @@ public sealed class MakeCommandTests : IDisposable
         await Make("a", "black");
         await Make("b", "black");
 
-        foreach (var file in Directory.GetFiles(Out("a"), "*", SearchOption.AllDirectories))
+        AssertSameFiles("a", "b");
+    }
+
+    [SkippableFact]
+    public async Task One_processor_gives_the_same_bytes_as_all()
+    {
+        await Make("all", "black");
+        string[] arguments =
+        [
+            "DOTNET_PROCESSOR_COUNT=1",
+            Path.Combine(AppContext.BaseDirectory, "proofdesk"),
+            "make",
+            _art,
+            "--garment",
+            "tee",
+            "--colour",
+            "black",
+            "--method",
+            "plastisol",
+            "--width-mm",
+            "60",
+            "--out",
+            Out("one"),
+            "--film-dpi",
+            "720",
+        ];
+        Programs.Run("env", arguments);
+
+        AssertSameFiles("all", "one");
+    }
+
+    private void AssertSameFiles(string one, string another)
+    {
+        foreach (var file in Directory.GetFiles(Out(one), "*", SearchOption.AllDirectories))
         {
-            var other = Path.Combine(Out("b"), Path.GetRelativePath(Out("a"), file));
+            var other = Path.Combine(Out(another), Path.GetRelativePath(Out(one), file));
             Assert.True(
                 File.ReadAllBytes(file).AsSpan().SequenceEqual(File.ReadAllBytes(other)),
                 Path.GetFileName(file)
