@@ -102,6 +102,19 @@ internal static class GarmentFile
             fleck,
             f["class"].OneOf<DataClass>(),
             f["source"].Text()
+        )
+        {
+            Dyes = f.Has("dyes") ? DyeList.OnFibres([.. f["dyes"].Items().Select(Dye)], fibres, f["dyes"].Path) : [],
+        };
+    }
+
+    private static DyeShare Dye(Field f)
+    {
+        var kind = DyeList.Kind(f["dye"].Text(), f["dye"].Path);
+        return new(
+            kind,
+            f["strength"].Number(0.001, 1000),
+            f.Has("residual") ? f["residual"].Number(0, 1) : kind.ResidualShare
         );
     }
 

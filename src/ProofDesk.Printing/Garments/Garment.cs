@@ -41,7 +41,11 @@ public sealed record GarmentColour(
     HeatherFleck? HeatherFleck,
     DataClass DataClass,
     string Source
-);
+)
+{
+    /// <summary>The dyes that make the colour; empty when they are not known.</summary>
+    public ImmutableArray<DyeShare> Dyes { get; init; } = [];
+}
 
 /// <summary>Dark fibre blended into a pale cloth: drawn as streaks along the course whose mean is the blend's reflectance.</summary>
 public sealed record HeatherFleck(Spectrum DarkFibre, Spectrum PaleFibre, double DarkShare);

@@ -26,6 +26,40 @@ public sealed class GarmentCatalogueTests
     }
 
     [Fact]
+    public void The_shipped_tee_names_the_dyes_of_its_dark_colours()
+    {
+        var tee = GarmentFile.Parse(Tee, "digest");
+
+        Assert.Equal(
+            ["red", "royal", "navy", "forest", "charcoal", "black"],
+            tee.Colours.Where(c => c.Dyes.Length > 0).Select(c => c.Id)
+        );
+        Assert.Equal(["azo-reactive-violet 0.1", "anthraquinone-blue 0.6"], tee.Colour("royal")!.Dyes.Select(Text));
+        Assert.Contains("disperse-black 1", tee.Colour("charcoal")!.Dyes.Select(Text));
+
+        static string Text(DyeShare d) => FormattableString.Invariant($"{d.Dye.Id} {d.ResidualShare}");
+    }
+
+    [Fact]
+    public void A_dye_on_a_fibre_the_cloth_does_not_have_or_of_unknown_name_is_refused()
+    {
+        var text = Encoding.UTF8.GetString(Tee);
+        var wrongFibre = text.Replace("azo-reactive-red", "disperse-red", StringComparison.Ordinal);
+        var unknown = text.Replace("azo-reactive-red", "beetroot", StringComparison.Ordinal);
+
+        Assert.Equal(
+            "colours[3].dyes[0].dye: disperse red dyes polyester, of which the cloth has none",
+            Refused(wrongFibre)
+        );
+        Assert.StartsWith("colours[3].dyes[0].dye: \"beetroot\" is no dye known here; vinyl-", Refused(unknown));
+
+        static string Refused(string json) =>
+            Assert
+                .Throws<GarmentFormatException>(() => GarmentFile.Parse(Encoding.UTF8.GetBytes(json), "digest"))
+                .Message;
+    }
+
+    [Fact]
     public void Both_sides_are_drawn_in_every_size_and_wider_sizes_are_wider()
     {
         var tee = GarmentFile.Parse(Tee, "digest");
