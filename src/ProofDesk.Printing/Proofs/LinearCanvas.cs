@@ -7,11 +7,13 @@ namespace ProofDesk.Printing.Proofs;
 internal sealed class LinearCanvas
 {
     private readonly float[] _rgb;
+    private readonly bool[] _cloth;
 
     public LinearCanvas(int width, int height, double grey)
     {
         (Width, Height) = (width, height);
         _rgb = new float[width * height * 3];
+        _cloth = new bool[width * height];
         Array.Fill(_rgb, (float)grey);
     }
 
@@ -85,6 +87,7 @@ internal sealed class LinearCanvas
                     var cover = mask.Pixels[y * Width + x] / 255f;
                     if (cover == 0)
                         continue;
+                    _cloth[y * Width + x] |= cover > 0.5f;
                     var colour = colourAt(x, y);
                     var i = (y * Width + x) * 3;
                     _rgb[i] += cover * ((float)colour.R - _rgb[i]);
@@ -95,7 +98,7 @@ internal sealed class LinearCanvas
         );
     }
 
-    /// <summary>Changes the pixels near a line; the function gets signed distance in mm, position 0..1 and the colour there.</summary>
+    /// <summary>Changes the painted pixels near a line; the function gets signed distance in mm, position 0..1 and the colour there.</summary>
     public void AlongLine(
         (double X, double Y)[] line,
         double leftMm,
@@ -121,6 +124,8 @@ internal sealed class LinearCanvas
             {
                 for (var x = x0; x <= x1; x++)
                 {
+                    if (!_cloth[y * Width + x])
+                        continue;
                     var (distance, along) = Polyline.Nearest(
                         near,
                         leftMm + (x + 0.5) / pixelsPerMm,
