@@ -4,7 +4,7 @@ namespace ProofDesk.Cli.Tests;
 
 /// <summary>
 /// How light a big patch of white comes out on a black tee. The picture is measured by libvips, which knows nothing of ours;
-/// the bounds are the trade's (shop-practice 6 and P6 of the physics brief: common practice, not a publication).
+/// the bounds are the trade's (common practice, not a publication).
 /// </summary>
 public sealed class WhiteOnBlackTests : IDisposable
 {

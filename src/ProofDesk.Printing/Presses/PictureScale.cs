@@ -34,7 +34,7 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
         for (var down = 1; down <= 32; down++)
         {
             var (x, y) = (device.XDpi / across, device.YDpi / down);
-            // One part in a thousand is the scale error a film may have (shop-practice 3).
+            // One part in a thousand is the scale error a film may have (common practice).
             if (Math.Abs(x - y) > 1e-3 * x || x < Coarsest - 0.5)
                 continue;
             var miss = Math.Abs(Math.Log(x / WantedDpi));

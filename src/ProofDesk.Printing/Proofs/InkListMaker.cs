@@ -11,13 +11,13 @@ namespace ProofDesk.Printing.Proofs;
 /// <summary>The ink list of one ground, counted from the film bits: one row for each screen that runs there.</summary>
 public static class InkListMaker
 {
-    /// <summary>Real use over the theoretical volume: 1.3 to 2 (common practice, shop-practice 7); the middle.</summary>
+    /// <summary>Real use over the theoretical volume: 1.3 to 2 (common practice); the middle.</summary>
     public const double RealUse = 1.6;
 
-    /// <summary>A screen wants 150 to 300 g before it floods at all (common practice, shop-practice 7).</summary>
+    /// <summary>A screen wants 150 to 300 g before it floods at all (common practice).</summary>
     public const double FloodGrams = 200;
 
-    /// <summary>Shirts lost to spoilage are printed too: 3 %, at least two (common practice, shop-practice 7).</summary>
+    /// <summary>Shirts lost to spoilage are printed too: 3 %, at least two (common practice).</summary>
     public const double Spoilage = 0.03;
 
     private const double MixStepGrams = 10;

@@ -37,7 +37,7 @@ public sealed record FilmLabel(
     }
 }
 
-/// <summary>Distances of the frame template, millimetres (shop-practice 3, common practice).</summary>
+/// <summary>Distances of the frame template, millimetres (common practice).</summary>
 /// <param name="MarkDistanceMm">From the image's edge to the centre of the register mark.</param>
 /// <param name="MarkLineMm">Width of the mark's lines.</param>
 /// <param name="MarkSizeMm">Across the mark.</param>

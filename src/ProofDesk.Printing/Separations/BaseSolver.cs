@@ -10,7 +10,7 @@ namespace ProofDesk.Printing.Separations;
 /// </summary>
 internal static class BaseSolver
 {
-    /// <summary>Smallest island and hole of a base (shop-practice 4).</summary>
+    /// <summary>Smallest island and hole of a base (common practice).</summary>
     private const double FreckleMm = 0.5;
 
     /// <param name="underColours">Shares of all colours that lie on the base.</param>

@@ -5,7 +5,7 @@ namespace ProofDesk.Printing.Separations;
 /// <summary>
 /// The base drawn in from the edge of what lies on it, so that it does not peek out when the register is off. The choke
 /// yields: where a stroke is too narrow for it, a strip of .25 mm stays (what the mesh holds), and a stroke
-/// narrower than that keeps its width (shop-practice 4).
+/// narrower than that keeps its width (common practice).
 /// </summary>
 internal static class Choke
 {

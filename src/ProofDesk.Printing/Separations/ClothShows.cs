@@ -4,7 +4,7 @@ namespace ProofDesk.Printing.Separations;
 
 /// <summary>
 /// Colours that nobody prints because the cloth already has them: white on pale cloth, near-black on black cloth
-/// (shop-practice 1). Always said in the findings and changeable per colour.
+/// (common practice). Always said in the findings and changeable per colour.
 /// </summary>
 internal static class ClothShows
 {

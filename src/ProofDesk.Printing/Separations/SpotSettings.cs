@@ -56,7 +56,7 @@ public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks, ImmutableAr
 }
 
 /// <summary>
-/// Everything the shop may choose about a spot separation; every default is common practice (shop-practice 4-6).
+/// Everything the shop may choose about a spot separation; every default is common practice.
 /// </summary>
 public sealed record SpotSettings
 {

@@ -5,7 +5,7 @@ using static ProofDesk.Printing.Tests.Proofs.SmallPlates;
 
 namespace ProofDesk.Printing.Tests.Screening;
 
-/// <summary>The film as a press operator needs it (shop-practice 3).</summary>
+/// <summary>The film as a press operator needs it (common practice).</summary>
 public sealed class FilmSheetTests
 {
     private const double Dpi = 300;
