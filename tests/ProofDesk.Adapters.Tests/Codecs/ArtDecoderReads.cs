@@ -5,7 +5,7 @@ namespace ProofDesk.Adapters.Tests.Codecs;
 /// <summary>Pictures made by ImageMagick, read by our decoder: the pixels must be those that were drawn.</summary>
 public sealed class ArtDecoderReads : IDisposable
 {
-    private readonly string _folder = Programs.Folder();
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, true);
 

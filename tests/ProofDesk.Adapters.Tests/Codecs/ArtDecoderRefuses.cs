@@ -10,7 +10,7 @@ public sealed class ArtDecoderRefuses : IDisposable
     private const string ScaleDown =
         "scale it down or flatten it: 600 px per inch of print is more than a screen can hold";
 
-    private readonly string _folder = Programs.Folder();
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, true);
 

@@ -9,7 +9,7 @@ namespace ProofDesk.Adapters.Tests.Codecs;
 
 public sealed class PictureWriterTests : IDisposable
 {
-    private readonly string _folder = Programs.Folder();
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, true);
 

@@ -12,7 +12,7 @@ public sealed class ProfileTests : IDisposable
 {
     private const string Profiles = "/usr/share/color/icc/ghostscript/";
     private const string Cmyk = Profiles + "default_cmyk.icc";
-    private readonly string _folder = Programs.Folder();
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, true);
 

@@ -6,7 +6,7 @@ namespace ProofDesk.Adapters.Tests.Codecs;
 /// <summary>SVG is a program as much as a picture: only the picture is drawn (portal U7).</summary>
 public sealed class SvgTests : IDisposable
 {
-    private readonly string _folder = Programs.Folder();
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, true);
 

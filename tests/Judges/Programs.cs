@@ -1,8 +1,8 @@
 using System.Diagnostics;
 
-namespace ProofDesk.Adapters.Tests.Codecs;
+namespace ProofDesk.Judges;
 
-/// <summary>Independent programs as makers and judges of pictures. A missing one skips the test by name.</summary>
+/// <summary>Independent programs as makers and judges of files. A missing one skips the test by name.</summary>
 internal static class Programs
 {
     public static string Run(string program, params string[] arguments)
@@ -25,13 +25,11 @@ internal static class Programs
         using (process!)
         {
             var error = process!.StandardError.ReadToEndAsync();
-            var output = process!.StandardOutput.ReadToEnd();
+            var output = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             return process.ExitCode == 0
                 ? output
                 : throw new InvalidOperationException($"{program} ended with {process.ExitCode}: {error.Result}");
         }
     }
-
-    public static string Folder() => Directory.CreateTempSubdirectory("proofdesk-codecs-").FullName;
 }
