@@ -28,7 +28,11 @@ public static class OfficeServices
         services.AddSingleton(new PickupFolder(folder.Pickup));
         services.AddSingleton<Sealing>().AddSingleton<OutboxBell>().AddSingleton<Outbox>();
         services.AddSingleton<OutboxRunner>().AddHostedService<OutboxWorker>();
-        services.AddSingleton<LogKeeper>().AddSingleton<OrderBook>().AddSingleton<Invitations>();
+        services
+            .AddSingleton<LogKeeper>()
+            .AddSingleton<OrderBook>()
+            .AddSingleton<ShopDefinitions>()
+            .AddSingleton<Invitations>();
         services.AddSingleton<Sending>().AddSingleton<Deciding>().AddSingleton<Records>();
         services.AddSingleton<RenderBell>().AddSingleton<RenderQueue>().AddSingleton<Freezing>();
         if (render is not null)

@@ -29,6 +29,7 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<RenderWork> RenderWork => Set<RenderWork>();
     public DbSet<AuditEvent> AuditEvents => Set<AuditEvent>();
     public DbSet<ViewCount> ViewCounts => Set<ViewCount>();
+    public DbSet<ShopDefinition> ShopDefinitions => Set<ShopDefinition>();
 
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {

@@ -31,6 +31,22 @@ internal static class OfficeModel
             shop.ToTable("shop", table => table.HasCheckConstraint("ck_shop_one", "\"Id\" = 1"));
             shop.Property(row => row.Id).ValueGeneratedNever();
         });
+        model.Entity<ShopDefinition>(definition =>
+        {
+            definition.ToTable(
+                "shop_definition",
+                table => table.HasCheckConstraint("ck_shop_definition_version", "\"Version\" > 0")
+            );
+            definition.Property(row => row.Key).HasMaxLength(100);
+            definition
+                .HasIndex(row => new
+                {
+                    row.Kind,
+                    row.Key,
+                    row.Version,
+                })
+                .IsUnique();
+        });
         model.Entity<Client>(client =>
         {
             client.ToTable("client");

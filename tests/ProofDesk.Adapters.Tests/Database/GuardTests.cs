@@ -158,6 +158,49 @@ public sealed class GuardTests
         );
     }
 
+    [SkippableTheory, OnBothEngines]
+    public async Task What_the_shop_defined_is_append_only_and_its_versions_have_no_gap(Engine engine)
+    {
+        await using var shop = await TestShop.OpenAsync(engine);
+        await shop.Get<ShopDefinitions>().AddAsync(DefinitionKind.Ink, "navy", "{}", seen: 0, "anna");
+        const string Kept = "shop_definition is append-only";
+
+        Assert.EndsWith(
+            Kept,
+            await RefusedAsync(shop, "UPDATE shop_definition SET \"RetiredAt\" = 1"),
+            StringComparison.Ordinal
+        );
+        Assert.EndsWith(Kept, await RefusedAsync(shop, "DELETE FROM shop_definition"), StringComparison.Ordinal);
+        if (engine == Engine.Postgres)
+        {
+            Assert.EndsWith(Kept, await RefusedAsync(shop, "TRUNCATE shop_definition"), StringComparison.Ordinal);
+        }
+        foreach (var version in new[] { 1, 3 })
+        {
+            Assert.EndsWith(
+                "shop_definition skips or repeats a version",
+                await RefusedAsync(
+                    shop,
+                    db =>
+                    {
+                        db.ShopDefinitions.Add(
+                            new ShopDefinition
+                            {
+                                Kind = DefinitionKind.Ink,
+                                Key = "navy",
+                                Version = version,
+                                Json = "{}",
+                                CreatedBy = "a stray tool",
+                            }
+                        );
+                        return db.SaveChangesAsync();
+                    }
+                ),
+                StringComparison.Ordinal
+            );
+        }
+    }
+
     private static string NewId(Engine engine) =>
         engine == Engine.Sqlite ? "lower(hex(randomblob(16)))" : "gen_random_uuid()";
 

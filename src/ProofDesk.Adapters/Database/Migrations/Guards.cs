@@ -27,10 +27,9 @@ internal static class Guards
     // Conditions are plain SQL that both engines read alike; OLD and NEW are rows in both.
     private static IEnumerable<Rule> Rules()
     {
-        foreach (var table in AppendOnly)
+        foreach (var rule in AppendOnly.SelectMany(Kept))
         {
-            yield return new Rule($"{table}_no_update", table, "UPDATE", "1 = 1", $"{table} is append-only");
-            yield return new Rule($"{table}_no_delete", table, "DELETE", "1 = 1", $"{table} is append-only");
+            yield return rule;
         }
         yield return new Rule(
             "log_leaf_gapless",
@@ -101,30 +100,61 @@ internal static class Guards
         );
     }
 
-    public static IEnumerable<string> Sqlite() =>
-        Rules()
-            .Select(rule =>
+    // A migration that ran is never told anew: the rules of a later table are a list of their own.
+    private static IEnumerable<Rule> DefinitionRules() =>
+        Kept("shop_definition")
+            .Append(
+                new Rule(
+                    "shop_definition_next",
+                    "shop_definition",
+                    "INSERT",
+                    "NEW.\"Version\" <> (SELECT coalesce(max(one.\"Version\"), 0) + 1 FROM shop_definition AS one "
+                        + "WHERE one.\"Kind\" = NEW.\"Kind\" AND one.\"Key\" = NEW.\"Key\")",
+                    "shop_definition skips or repeats a version"
+                )
+            );
+
+    private static IEnumerable<Rule> Kept(string table) =>
+        [
+            new($"{table}_no_update", table, "UPDATE", "1 = 1", $"{table} is append-only"),
+            new($"{table}_no_delete", table, "DELETE", "1 = 1", $"{table} is append-only"),
+        ];
+
+    public static IEnumerable<string> Sqlite() => Sqlite(Rules());
+
+    public static IEnumerable<string> DefinitionsSqlite() => Sqlite(DefinitionRules());
+
+    public static IEnumerable<string> Postgres() =>
+        Postgres(Rules())
+            .Append(
+                "CREATE FUNCTION no_truncate() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+                    + "RAISE EXCEPTION '% is append-only', TG_TABLE_NAME; END $$;"
+            )
+            .Concat(AppendOnly.Append("version_file").Append("proof_version").Select(NoTruncate));
+
+    public static IEnumerable<string> DefinitionsPostgres() =>
+        Postgres(DefinitionRules()).Append(NoTruncate("shop_definition"));
+
+    private static IEnumerable<string> Sqlite(IEnumerable<Rule> rules) =>
+        rules.Select(rule =>
                 $"CREATE TRIGGER {rule.Name} BEFORE {rule.Event} ON {rule.Table} FOR EACH ROW WHEN {rule.When} "
                 + $"BEGIN SELECT RAISE(ABORT, '{rule.Says}'); END;"
             );
 
-    public static IEnumerable<string> Postgres()
+    private static IEnumerable<string> Postgres(IEnumerable<Rule> rules)
     {
         // A trigger's WHEN may not hold a subquery in PostgreSQL, so each rule is a function with an IF.
-        foreach (var rule in Rules())
+        foreach (var rule in rules)
         {
             yield return $"CREATE FUNCTION {rule.Name}() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
                 + $"IF {rule.When} THEN RAISE EXCEPTION '{rule.Says}'; END IF; "
                 + $"IF TG_OP = 'DELETE' THEN RETURN OLD; END IF; RETURN NEW; END $$;";
             yield return $"CREATE TRIGGER {rule.Name} BEFORE {rule.Event} ON {rule.Table} FOR EACH ROW EXECUTE FUNCTION {rule.Name}();";
         }
-        yield return "CREATE FUNCTION no_truncate() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-            + "RAISE EXCEPTION '% is append-only', TG_TABLE_NAME; END $$;";
-        foreach (var table in AppendOnly.Append("version_file").Append("proof_version"))
-        {
-            yield return $"CREATE TRIGGER {table}_no_truncate BEFORE TRUNCATE ON {table} EXECUTE FUNCTION no_truncate();";
-        }
     }
+
+    private static string NoTruncate(string table) =>
+        $"CREATE TRIGGER {table}_no_truncate BEFORE TRUNCATE ON {table} EXECUTE FUNCTION no_truncate();";
 
     private static string FrozenVersionOf(string row) =>
         $"EXISTS (SELECT 1 FROM proof_version AS version WHERE version.\"Id\" = {row}.\"VersionId\" "

@@ -849,6 +849,50 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("render_work", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Json")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<long?>("RetiredAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("Version")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Kind", "Key", "Version")
+                        .IsUnique();
+
+                    b.ToTable("shop_definition", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_shop_definition_version", "\"Version\" > 0");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopSettings", b =>
                 {
                     b.Property<int>("Id")

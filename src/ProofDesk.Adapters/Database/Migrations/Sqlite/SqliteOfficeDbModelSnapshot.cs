@@ -840,6 +840,50 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("render_work", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Json")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RetiredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Version")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Kind", "Key", "Version")
+                        .IsUnique();
+
+                    b.ToTable("shop_definition", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_shop_definition_version", "\"Version\" > 0");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopSettings", b =>
                 {
                     b.Property<int>("Id")
