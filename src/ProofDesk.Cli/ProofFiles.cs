@@ -33,6 +33,13 @@ internal static class ProofFiles
         foreach (var (name, picture) in pictures)
             output.WriteLine($"{name}  {picture.Width} x {picture.Height} px");
         Plates(proof, arguments, output, cancel);
+        foreach (var (name, bytes) in ProductionWriter.Write(proof))
+        {
+            var path = Path.Combine(folder, name);
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+            File.WriteAllBytes(path, bytes);
+            output.WriteLine(name);
+        }
         Text(folder, "ink-list.csv", InkListCsv.Write([.. proof.Grounds.Select(g => g.InkList)]), output);
         Text(folder, "ink-list.json", InkListJson.Write(proof), output);
         Text(folder, "recipe.json", proof.Recipe.Json, output);

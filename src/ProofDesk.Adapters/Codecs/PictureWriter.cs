@@ -29,6 +29,15 @@ public static class PictureWriter
         return image.PngsaveBuffer(compression: 6, profile: "srgb", keep: Enums.ForeignKeep.Icc);
     }
 
+    /// <summary>PNG with an sRGB profile and straight alpha; the same size.</summary>
+    public static byte[] Png(RgbPicture picture, BytePlane opacity)
+    {
+        using var colour = Of(picture);
+        using var alpha = Image.NewFromMemory(opacity.Pixels, opacity.Width, opacity.Height, 1, Enums.BandFormat.Uchar);
+        using var image = colour.Bandjoin(alpha);
+        return image.PngsaveBuffer(compression: 6, profile: "srgb", keep: Enums.ForeignKeep.Icc);
+    }
+
     /// <summary>PNG of an 8-bit plane, black where it is 0.</summary>
     public static byte[] Png(BytePlane plane, double pixelsPerMm)
     {

@@ -14,6 +14,24 @@ public enum InkKind
 
     /// <summary>Water-based with much white pigment: half film, half in the cloth ([PHYSICS] 4).</summary>
     HighSolidsWaterBased,
+
+    /// <summary>Takes dye out of the cloth and leaves pigment in it ([PHYSICS] 1.9).</summary>
+    Discharge,
+
+    /// <summary>Metal flakes in a clear film ([PHYSICS] 1.11).</summary>
+    Metallic,
+
+    /// <summary>Glue with metal foil pressed on it ([PHYSICS] 1.11).</summary>
+    Foil,
+
+    /// <summary>Dye that goes into polyester ([PHYSICS] 1.10).</summary>
+    Dye,
+
+    /// <summary>Drops of pigment ink on pretreated cloth ([PHYSICS] 3.6).</summary>
+    Jet,
+
+    /// <summary>An opaque sheet, cut and pressed on.</summary>
+    Sheet,
 }
 
 public enum InkRole

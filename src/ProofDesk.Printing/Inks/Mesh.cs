@@ -11,8 +11,13 @@ public sealed record Mesh(double ThreadsPerCm, double ThreadUm, double FabricUm)
     public Mesh(double threadsPerCm, double threadUm)
         : this(threadsPerCm, threadUm, 1.5 * threadUm) { }
 
+    /// <summary>No mesh meters the ink: it is jetted, cut or transferred.</summary>
+    public static Mesh None { get; } = new(0, 0, 0);
+
+    public bool IsNone => ThreadsPerCm == 0;
+
     /// <summary>w = q - d, mesh opening, um, with pitch q = 10000 / M.</summary>
-    public double OpeningUm => 10000 / ThreadsPerCm - ThreadUm;
+    public double OpeningUm => IsNone ? 0 : 10000 / ThreadsPerCm - ThreadUm;
 
     /// <summary>(w/q)^2, 0..1.</summary>
     public double OpenArea => Math.Pow(OpeningUm * ThreadsPerCm / 10000, 2);
@@ -26,5 +31,5 @@ public sealed record Mesh(double ThreadsPerCm, double ThreadUm, double FabricUm)
     public double ThreadsPerInch => ThreadsPerCm * 2.54;
 
     /// <summary>"61-64": threads per cm and thread diameter, as shops write it.</summary>
-    public string Label => FormattableString.Invariant($"{ThreadsPerCm:0}-{ThreadUm:0}");
+    public string Label => IsNone ? "none" : FormattableString.Invariant($"{ThreadsPerCm:0}-{ThreadUm:0}");
 }

@@ -1,7 +1,23 @@
 using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Methods;
+
+/// <summary>From art to the plates of one method, for a set of grounds.</summary>
+public delegate Separation Separator(
+    SizedArt art,
+    PrintMethod method,
+    ImmutableArray<Ground> grounds,
+    SpotSettings settings
+);
+
+/// <summary>What a method hands over besides films and ink list: print files, cut paths, panels.</summary>
+public delegate ImmutableArray<ProductionFile> ProductionFiles(Proof proof);
 
 /// <summary>A way of printing, as the command line and the order name it.</summary>
 /// <param name="Id">Identifier, e.g. "plastisol".</param>
@@ -16,31 +32,20 @@ public sealed record PrintMethod(
     InkKind BaseInk,
     string Summary,
     string Caution
-);
-
-/// <summary>The list of methods: adding one adds a line here, a file in Separations, one in Presses and a page in docs/methods.</summary>
-public static class PrintMethods
+)
 {
-    public static ImmutableArray<PrintMethod> All { get; } =
-    [
-        new(
-            "plastisol",
-            "Screen print, plastisol",
-            InkKind.Plastisol,
-            InkKind.Plastisol,
-            "a film of ink on the cloth; white base under colours on dark cloth",
-            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
-        ),
-        new(
-            "water-based",
-            "Screen print, water-based",
-            InkKind.WaterBased,
-            InkKind.HighSolidsWaterBased,
-            "thin pigment inside the cloth: soft, and faded on dark cloth unless a high-solids white base runs first",
-            "dryers and additives can burn and irritate; ventilate, follow the ink supplier's sheet and local rules, and test-wash before the run"
-        ),
-    ];
+    /// <summary>Art to plates.</summary>
+    public Separator Separate { get; init; } = SpotSeparator.Separate;
 
-    /// <summary>The method with this identifier, or null.</summary>
-    public static PrintMethod? Find(string id) => All.FirstOrDefault(m => m.Id == id);
+    /// <summary>What spot separation may do for this method.</summary>
+    public SpotRules Rules { get; init; } = new();
+
+    /// <summary>Plates to cloth.</summary>
+    public MethodPress Press { get; init; } = MethodPress.Screens;
+
+    /// <summary>What the shop gets besides films and ink list.</summary>
+    public ProductionFiles Production { get; init; } = _ => [];
+
+    /// <summary>Films, print files and cut paths are reversed left to right: the print is turned over onto the cloth.</summary>
+    public bool Reversed { get; init; }
 }

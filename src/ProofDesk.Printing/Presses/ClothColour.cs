@@ -1,33 +1,42 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Presses;
 
 /// <summary>
-/// The colours a set of screens can leave on one ground, by code: bit i of a code says that run i (in print order)
-/// printed here. Nothing is kept between calls; a caller that asks for the same code often keeps a table.
+/// Passes of any kinds of ink, one after the other: layers of film and pigment (<see cref="InkOnCloth"/>) and, where the
+/// press knows an action for the kind, what that does to the place. Nothing is kept between calls; a caller that asks
+/// for the same code often keeps a table.
 /// </summary>
-public sealed class ClothColour
+public sealed class ClothColour : InkedCloth
 {
     private readonly Ground _ground;
+    private readonly Ground _black;
     private readonly PressSettings _press;
     private readonly Deposit _deposit;
     private readonly ThicknessSpread _onCloth;
     private readonly ThicknessSpread _onBase;
+    private readonly ImmutableArray<InkAction?> _actions;
+    private readonly bool _acts;
 
-    public ClothColour(Ground ground, ImmutableArray<InkPass> runs, PressSettings press, Deposit deposit)
+    public ClothColour(
+        Ground ground,
+        ImmutableArray<InkPass> runs,
+        PressSettings press,
+        Deposit deposit,
+        Func<Ink, InkAction?>? actionOf = null
+    )
+        : base(runs)
     {
-        if (runs.Length > 64)
-            throw new ArgumentException($"{runs.Length} screens run, codes hold 64 at most");
-        (_ground, Runs, _press, _deposit) = (ground, runs, press, deposit);
+        (_ground, _black, _press, _deposit) = (ground, Black(ground, runs), press, deposit);
         _onCloth = ThicknessSpread.Gamma(press.ThicknessCvFirstPass);
         _onBase = ThicknessSpread.Gamma(press.ThicknessCvOnBase);
+        _actions = [.. runs.Select(run => actionOf?.Invoke(run.Ink))];
+        _acts = _actions.Any(a => a is not null);
     }
-
-    /// <summary>The running screens, in print order.</summary>
-    public ImmutableArray<InkPass> Runs { get; }
 
     /// <summary>The screens of a plan that run, in print order, with the mesh of their plates.</summary>
     public static ImmutableArray<InkPass> RunsOf(Separation separation, GroundPlan plan) =>
@@ -37,21 +46,49 @@ public sealed class ClothColour
                 .Select(run => new InkPass(run.Ink, separation.Plates[run.Plate].Mesh, run.Strokes, run.FlashAfter)),
         ];
 
+    /// <summary>One layer for each pass of the code, bottom up.</summary>
     public ImmutableArray<PrintedLayer> Layers(ulong code) =>
         DepositModel.Layers(Runs, code, _press, _deposit, _onCloth, _onBase);
 
-    /// <summary>Total radiance factor at one point of the knit.</summary>
-    public Spectrum Reflectance(ulong code, ClothPoint point) => InkOnCloth.Reflectance(_ground, Layers(code), point);
+    public override Spectrum Reflectance(ulong code, ClothPoint point) => On(_ground, code, point);
 
-    /// <summary>Tristimulus values at one point of the knit under a light; white has Y = 100.</summary>
-    public Xyz Xyz(ulong code, ClothPoint point, ViewingLight light) => Tristimulus.Of(Reflectance(code, point), light);
+    public override Spectrum OverBlack(ulong code, ClothPoint point) => On(_black, code, point);
 
-    /// <summary>Share of the area of this code where fibres stand through, 0..1.</summary>
-    public double BareFibreShare(ulong code) => DepositModel.BareFibreShare(Layers(code), _press);
+    public override double BareFibreShare(ulong code)
+    {
+        for (var i = 0; _acts && i < Runs.Length; i++)
+            if ((code >> i & 1) != 0 && _actions[i] is { CoversFibres: true })
+                return 0;
+        return DepositModel.BareFibreShare(Layers(code), _press);
+    }
 
-    /// <summary>What a big solid of this code measures.</summary>
-    public Spectrum Solid(ulong code) => Presses.Solid.Colour(_ground, Layers(code), _press);
+    private Spectrum On(Ground ground, ulong code, ClothPoint point)
+    {
+        var layers = Layers(code);
+        if (!_acts)
+            return InkOnCloth.Reflectance(ground, layers, point);
+        var stack = PrintedStack.Bare(ground);
+        for (int i = 0, printed = 0; i < Runs.Length; i++)
+            if ((code >> i & 1) != 0)
+            {
+                var at = new InkPlace(Runs[i], layers[printed++], point, _press, _deposit);
+                stack = _actions[i] is { } action ? action.Print(stack, at) : stack.With(at.Layer);
+            }
+        return stack.Reflectance(point);
+    }
 
-    /// <summary>Lab of a big solid of this code under a light.</summary>
-    public Lab SolidLab(ulong code, ViewingLight light) => CieLab.FromXyz(Tristimulus.Of(Solid(code), light), light);
+    /// <summary>A cloth that returns nothing: only the surface reflection the inks' own convention counts in.</summary>
+    private static Ground Black(Ground ground, ImmutableArray<InkPass> runs)
+    {
+        var surface = runs.Length == 0 ? 0 : runs[0].Ink.Convention.Ki;
+        return ground with
+        {
+            Colour = ground.Colour with
+            {
+                Reflectance = Spectrum.Flat(surface),
+                BrightenerPeak = 0,
+                HeatherFleck = null,
+            },
+        };
+    }
 }

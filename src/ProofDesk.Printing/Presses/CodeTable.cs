@@ -1,8 +1,5 @@
-using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
-using ProofDesk.Printing.Garments;
-using ProofDesk.Printing.Inks;
 
 namespace ProofDesk.Printing.Presses;
 
@@ -19,46 +16,20 @@ internal sealed class CodeTable : CodeColours
     /// <summary>Fixed point: 65536 = a perfect diffuser.</summary>
     public const int One = 1 << 16;
 
-    private readonly ClothColour _inks;
-    private readonly ClothColour _inksOnBlack;
+    private readonly InkedCloth _inks;
     private readonly ViewingLight _light;
     private readonly double[] _bareShares;
 
-    private CodeTable(ClothColour inks, ClothColour onBlack, ViewingLight light, double[] bareShares)
+    private CodeTable(InkedCloth inks, ViewingLight light, double[] bareShares)
         : base(inks.Runs.Length, ThicknessSpread.Classes * (bareShares.Length + 1)) =>
-        (_inks, _inksOnBlack, _light, _bareShares) = (inks, onBlack, light, bareShares);
+        (_inks, _light, _bareShares) = (inks, light, bareShares);
 
     /// <summary>The levels of bare fibre that codes of these runs can have, smallest first.</summary>
     public ReadOnlySpan<double> BareShares => _bareShares;
 
-    public static CodeTable Of(
-        Ground ground,
-        ImmutableArray<InkPass> runs,
-        PressSettings press,
-        Deposit deposit,
-        ViewingLight light
-    )
-    {
-        var inks = new ClothColour(ground, runs, press, deposit);
-        return new(inks, new(Black(ground, runs), runs, press, deposit), light, Levels(inks));
-    }
+    public static CodeTable Of(InkedCloth inks, ViewingLight light) => new(inks, light, Levels(inks));
 
-    /// <summary>A cloth that returns nothing: only the surface reflection the inks' own convention counts in.</summary>
-    private static Ground Black(Ground ground, ImmutableArray<InkPass> runs)
-    {
-        var surface = runs.Length == 0 ? 0 : runs[0].Ink.Convention.Ki;
-        return ground with
-        {
-            Colour = ground.Colour with
-            {
-                Reflectance = Spectrum.Flat(surface),
-                BrightenerPeak = 0,
-                HeatherFleck = null,
-            },
-        };
-    }
-
-    private static double[] Levels(ClothColour inks)
+    private static double[] Levels(InkedCloth inks)
     {
         var shares = new SortedSet<double>();
         for (var i = 0; i < inks.Runs.Length; i++)
@@ -115,7 +86,7 @@ internal sealed class CodeTable : CodeColours
         var colour = Relative(_inks.Xyz((ulong)code, point, _light));
         return code == 0
             ? (colour, colour)
-            : (colour, colour + -1 * Relative(_inksOnBlack.Xyz((ulong)code, point, _light)));
+            : (colour, colour + -1 * Relative(Tristimulus.Of(_inks.OverBlack((ulong)code, point), _light)));
     }
 
     private static Xyz Relative(Xyz xyz) => 0.01 * xyz;

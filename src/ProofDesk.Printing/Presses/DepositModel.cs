@@ -103,7 +103,7 @@ public static class DepositModel
                     layers[0] = layers[0] with { Spread = onBase };
                 inked = true;
                 flashed = false;
-                sealedByBase |= run.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased;
+                sealedByBase |= run.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased or InkKind.Metallic;
             }
             flashed |= run.FlashAfter;
         }
@@ -126,7 +126,11 @@ public static class DepositModel
         ink.Kind switch
         {
             InkKind.Plastisol => inked ? 0 : press.WickedShare,
-            InkKind.WaterBased or InkKind.HighSolidsWaterBased => sealedByBase ? 0 : 1 - ink.SurfaceShare,
+            InkKind.Metallic => inked ? 0 : press.WickedShare,
+            InkKind.WaterBased or InkKind.HighSolidsWaterBased or InkKind.Discharge or InkKind.Jet => sealedByBase
+                ? 0
+                : 1 - ink.SurfaceShare,
+            InkKind.Foil or InkKind.Sheet or InkKind.Dye => 0,
             _ => throw new ArgumentOutOfRangeException(nameof(ink), ink.Kind, "unknown kind of ink"),
         };
 }

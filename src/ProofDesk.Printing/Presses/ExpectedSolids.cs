@@ -14,6 +14,7 @@ public static class ExpectedSolids
     /// <summary>One entry per running screen, in print order; a colour is taken on the bases that run below it.</summary>
     public static ImmutableArray<ExpectedSolid> Of(Separation separation, GroundPlan plan, PressSettings press)
     {
+        press = separation.Press.Settings(press);
         var passes = ClothColour.RunsOf(separation, plan);
         var solids = ImmutableArray.CreateBuilder<ExpectedSolid>();
         ulong bases = 0;
@@ -26,9 +27,9 @@ public static class ExpectedSolids
             var again = earlier.Where(e => e.Plate == plan.Runs[run].Plate).Aggregate(0UL, (all, e) => all | e.Bit);
             var code = bases | again | 1UL << bit;
             Lab At(Deposit deposit) =>
-                new ClothColour(plan.Ground, passes, press, deposit).SolidLab(code, ViewingLight.D50);
+                separation.Press.On(plan.Ground, passes, press, deposit).SolidLab(code, ViewingLight.D50);
             solids.Add(new(run, At(Deposit.Light), At(Deposit.Expected), At(Deposit.Heavy)));
-            if (separation.Plates[plan.Runs[run].Plate].Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite)
+            if (separation.Plates[plan.Runs[run].Plate].Purpose.IsUnderColours)
                 bases |= 1UL << bit;
             bit++;
         }

@@ -102,6 +102,8 @@ internal sealed class PressSetUp
         int? afterScreens
     )
     {
+        var method = films.Separation.Press;
+        press = method.Settings(press);
         var running = plan.Runs.Where(run => run.Runs).ToList();
         if (afterScreens is { } first)
         {
@@ -121,9 +123,11 @@ internal sealed class PressSetUp
         for (var k = 0; k < running.Count; k++)
         {
             var run = running[k];
-            var film = films.Plates[run.Plate];
+            var film = method.Reaching(films.Plates[run.Plate], films, plan, deposit, seed);
             var mesh = film.Plate.Mesh;
-            var error = RegisterError.Draw(press, deposit, seed, run.Plate);
+            var error = method.RegisterOf(films.Separation, run.Plate) is { } carriage
+                ? RegisterError.Draw(press, deposit, seed, carriage)
+                : RegisterError.None;
             var factor = InkSpread.Factor(deposit);
             var (onCloth, onBase) = (press.GrowthUm * factor, press.GrowthOnBaseUm * factor);
             screens.Add(
@@ -149,11 +153,11 @@ internal sealed class PressSetUp
                     mesh.SafeFeatureUm
                 )
             );
-            if (film.Plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite)
+            if (film.Plate.Purpose.IsBase)
                 bases |= 1 << k;
         }
         var passes = ClothColour.RunsOf(films.Separation, plan with { Runs = [.. running] });
-        var table = CodeTable.Of(plan.Ground, passes, press, deposit, light);
+        var table = CodeTable.Of(method.On(plan.Ground, passes, press, deposit), light);
         var knit = KnitTile.Make(plan.Ground.Garment.Knit, scale, table.BareShares, seed);
         return new(
             scale,

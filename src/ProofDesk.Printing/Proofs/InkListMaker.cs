@@ -41,6 +41,7 @@ public static class InkListMaker
             [
                 .. screens.Select(runs =>
                     Row(
+                        films,
                         films.Plates[runs.Key],
                         measures[runs.Key],
                         plan,
@@ -63,6 +64,7 @@ public static class InkListMaker
     }
 
     private static InkListRow Row(
+        Films films,
         Film film,
         FilmMeasure measure,
         GroundPlan plan,
@@ -74,7 +76,9 @@ public static class InkListMaker
         var (plate, here) = (film.Plate, runs[^1]);
         var (lpi, angle) = film.TrueScreen;
         var hasTone = HasTone(plate);
-        var grams = runs.Sum(r => GramsPerPrint(measure.AreaCm2, plate.Mesh, r.Ink, r.Strokes));
+        var grams = runs.Sum(r =>
+            films.Separation.Press.Grams(measure.AreaCm2, new(r.Ink, plate.Mesh, r.Strokes, r.FlashAfter))
+        );
         return new(
             Order: here.Plate + 1,
             Plate: plate.Name,
@@ -148,6 +152,10 @@ public static class InkListMaker
             PlatePurpose.BaseAndWhite => "base and white",
             PlatePurpose.Spot => "spot colour",
             PlatePurpose.HighlightWhite => "highlight white",
+            PlatePurpose.DischargeBase => "discharge base",
+            PlatePurpose.Process => "process colour",
+            PlatePurpose.Adhesive => "foil adhesive",
+            PlatePurpose.Sheet => "sheet",
             _ => purpose.ToString(),
         };
 
@@ -157,6 +165,12 @@ public static class InkListMaker
             InkKind.Plastisol => "plastisol",
             InkKind.WaterBased => "water-based",
             InkKind.HighSolidsWaterBased => "water-based, high solids",
+            InkKind.Discharge => "discharge",
+            InkKind.Metallic => "metallic",
+            InkKind.Foil => "foil on adhesive",
+            InkKind.Dye => "sublimation dye",
+            InkKind.Jet => "jetted pigment",
+            InkKind.Sheet => "sheet",
             _ => kind.ToString(),
         };
 }

@@ -27,13 +27,13 @@ public static class ProofMaker
         ProofRefused.ThrowIfAny(art.Findings);
 
         steps.Begin("separate", 8);
-        var separation = SpotSeparator.Separate(art, request.Method, request.Grounds, request.Spot);
+        var separation = Separate(request, art);
         ImmutableArray<Finding> findings = [.. art.Findings.Concat(separation.Findings).Distinct()];
         ProofRefused.ThrowIfAny(findings);
 
         steps.Begin("screen", 4);
-        var films = FilmMaker.Screen(separation, request.Device);
-        var measures = Measure(films, request.Device, cancel);
+        var films = Screen(request, separation);
+        var measures = Measure(films, films.Device, cancel);
 
         var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
         foreach (var plan in separation.Grounds)
@@ -56,9 +56,17 @@ public static class ProofMaker
     public static Films MakeFilms(ProofRequest request)
     {
         var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
-        var separation = SpotSeparator.Separate(art, request.Method, request.Grounds, request.Spot);
-        return FilmMaker.Screen(separation, request.Device);
+        return Screen(request, Separate(request, art));
     }
+
+    private static Separation Separate(ProofRequest request, SizedArt art) =>
+        request.Method.Separate(art, request.Method, request.Grounds, request.Spot) with
+        {
+            Press = request.Method.Press,
+        };
+
+    private static Films Screen(ProofRequest request, Separation separation) =>
+        FilmMaker.Screen(separation, request.Device with { Mirror = request.Device.Mirror != request.Method.Reversed });
 
     private static GroundProof Prove(
         ProofRequest request,

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
@@ -6,7 +7,7 @@ using ProofDesk.Printing.Presses;
 namespace ProofDesk.Printing.Separations;
 
 /// <summary>How solids look by the forward model, and whether they need white under them.</summary>
-internal sealed class Appearance(PressSettings press, InkPass baseWhite, bool printFlashPrint)
+internal sealed class Appearance(MethodPress method, PressSettings press, InkPass baseWhite, bool printFlashPrint)
 {
     /// <summary>White is worth a screen from this gain in CIEDE2000 on: what a client sees side by side without looking for it.</summary>
     public const double WorthABase = 2.5;
@@ -29,11 +30,10 @@ internal sealed class Appearance(PressSettings press, InkPass baseWhite, bool pr
 
     public InkPass BaseWhite => baseWhite;
 
-    private InkPass[] Base() => printFlashPrint ? [baseWhite, baseWhite] : [baseWhite];
+    private ImmutableArray<InkPass> Base() => printFlashPrint ? [baseWhite, baseWhite] : [baseWhite];
 
-    private Lab Lab(Ground ground, IReadOnlyList<InkPass> passes) =>
-        CieLab.FromXyz(
-            Tristimulus.Of(Solid.Colour(ground, passes, press, Deposit.Expected), ViewingLight.D50),
-            ViewingLight.D50
-        );
+    private Lab Lab(Ground ground, ImmutableArray<InkPass> passes) =>
+        method
+            .On(ground, passes, method.Settings(press), Deposit.Expected)
+            .SolidLab((1UL << passes.Length) - 1, ViewingLight.D50);
 }

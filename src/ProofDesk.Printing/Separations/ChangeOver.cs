@@ -38,10 +38,7 @@ internal static class ChangeOver
             var twice =
                 prints
                 && settings.PrintFlashPrint
-                && (
-                    plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite
-                    || plate.Purpose == PlatePurpose.Spot && made[i].Ink!.IsWhite
-                );
+                && (plate.Purpose.IsBase || plate.Purpose == PlatePurpose.Spot && made[i].Ink!.IsWhite);
             runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter || twice, reason));
             if (twice)
                 runs.Add(

@@ -4,6 +4,7 @@ using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Printing.Separations;
@@ -17,6 +18,30 @@ public enum PlatePurpose
     BaseAndWhite,
     Spot,
     HighlightWhite,
+
+    /// <summary>Takes dye out of the cloth under the colours.</summary>
+    DischargeBase,
+
+    /// <summary>One of the four process colours.</summary>
+    Process,
+
+    /// <summary>Glue that foil sticks to.</summary>
+    Adhesive,
+
+    /// <summary>A sheet cut to shape.</summary>
+    Sheet,
+}
+
+public static class PlatePurposes
+{
+    extension(PlatePurpose purpose)
+    {
+        /// <summary>A white that colours lie on: it changes how far they grow and how light spreads.</summary>
+        public bool IsBase => purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite;
+
+        /// <summary>Runs under the colours, white or not: their solids are judged on it.</summary>
+        public bool IsUnderColours => purpose.IsBase || purpose is PlatePurpose.DischargeBase;
+    }
 }
 
 /// <summary>
@@ -74,4 +99,8 @@ public sealed record Separation(
     double HeightMm,
     double PixelsPerMm,
     ImmutableArray<Finding> Findings
-);
+)
+{
+    /// <summary>How the method brings these plates onto the cloth.</summary>
+    public MethodPress Press { get; init; } = MethodPress.Screens;
+}

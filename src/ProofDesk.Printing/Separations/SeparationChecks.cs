@@ -33,7 +33,7 @@ internal static class SeparationChecks
             .. Colours(palette, settings),
             .. made.Length == 0 ? [NoPlate(palette, grounds)] : Enumerable.Empty<Finding>(),
             .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, settings)),
-            .. White(decision, appearance, grounds, settings),
+            .. White(decision, appearance, grounds, method, settings),
             .. made.SelectMany(Plate),
             .. plans.SelectMany(plan => Heads(plan, settings)).Take(1),
         ];
@@ -194,6 +194,7 @@ internal static class SeparationChecks
         BaseDecision decision,
         Appearance appearance,
         ImmutableArray<Ground> grounds,
+        PrintMethod method,
         SpotSettings settings
     )
     {
@@ -204,7 +205,7 @@ internal static class SeparationChecks
         if (dark.Length == 0)
             yield break;
         var worst = dark.MinBy(g => white.Printed[g].L);
-        var twice = new Appearance(settings.Press, appearance.BaseWhite, true).White(grounds[worst]);
+        var twice = new Appearance(method.Press, settings.Press, appearance.BaseWhite, true).White(grounds[worst]);
         yield return new(
             "white-is-grey",
             FindingWeight.Note,

@@ -29,11 +29,23 @@ public static class SpotSeparator
             throw new ArgumentException("a separation needs at least one ground, none given");
         var codes = new SrgbCodes();
         var palette = Palette.Find(ColourHistogram.Of(art.Pixels, codes), settings.Inks.Count);
+        var rules = method.Rules;
+        if (!rules.HasBase)
+            settings = settings with { Base = BaseChoice.None };
         var shares = EdgeUnmixing.Share(art.Pixels, codes, palette, art.PixelsPerMm);
-        var baseMesh = settings.BaseMesh ?? (shares.HasFades ? Meshes.HalftoneBase : Meshes.SolidBase(method.BaseInk));
-        var mesh = settings.ColourMesh ?? (shares.HasFades ? Meshes.HalftoneColour : Meshes.Spot(method.ColourInk));
-        var white = new InkPass(InkLibrary.BaseWhite(method.ColourInk), baseMesh, settings.BaseStrokes, true);
-        var appearance = new Appearance(settings.Press, white, settings.PrintFlashPrint);
+        var fades = shares.HasFades && rules.HasTones;
+        if (!fades)
+            shares = shares with { HasFades = false };
+        settings = settings with
+        {
+            BaseMesh =
+                settings.BaseMesh ?? (fades ? Meshes.HalftoneBase : rules.BaseMesh ?? Meshes.SolidBase(method.BaseInk)),
+            ColourMesh = settings.ColourMesh ?? (fades ? null : rules.ColourMesh),
+        };
+        var mesh = settings.ColourMesh ?? (fades ? Meshes.HalftoneColour : Meshes.Spot(method.ColourInk));
+        var baseInk = rules.BaseInk ?? InkLibrary.BaseWhite(method.ColourInk);
+        var white = new InkPass(baseInk, settings.BaseMesh, settings.BaseStrokes, true);
+        var appearance = new Appearance(method.Press, settings.Press, white, settings.PrintFlashPrint);
         var inks = new InkAssignment(method, grounds, settings, appearance, mesh).Assign(palette);
         var decision = BaseDecision.Make(inks, grounds, settings, appearance, mesh);
         var order = PrintOrder(decision);

@@ -1,0 +1,52 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// The colours that a set of passes can leave on one ground, by code: bit i of a code says that pass i (in print order)
+/// printed here.
+/// </summary>
+public abstract class InkedCloth(ImmutableArray<InkPass> runs)
+{
+    /// <summary>The running screens, in print order.</summary>
+    public ImmutableArray<InkPass> Runs { get; } =
+        runs.Length <= 64
+            ? runs
+            : throw new ArgumentException($"{runs.Length} screens run, codes hold 64 at most", nameof(runs));
+
+    /// <summary>Total radiance factor at one point of the knit.</summary>
+    public abstract Spectrum Reflectance(ulong code, ClothPoint point);
+
+    /// <summary>The same inks on a cloth that returns nothing: what they send back by themselves.</summary>
+    public abstract Spectrum OverBlack(ulong code, ClothPoint point);
+
+    /// <summary>Share of the area of this code where fibres stand through, 0..1; 1 for no ink.</summary>
+    public abstract double BareFibreShare(ulong code);
+
+    /// <summary>
+    /// What a big solid of this code measures: the mean over the thickness classes and the fibres that stand through.
+    /// Light adds, so reflectances are averaged, never Lab values.
+    /// </summary>
+    public Spectrum Solid(ulong code)
+    {
+        if (code == 0)
+            return Reflectance(0, new(0, false));
+        var bare = BareFibreShare(code);
+        var sum = Spectrum.Flat(0);
+        for (var i = 0; i < ThicknessSpread.Classes; i++)
+        {
+            var covered = Reflectance(code, new(i, false));
+            var fibre = bare > 0 ? Reflectance(code, new(i, true)) : covered;
+            var point = Spectrum.Combine(fibre, covered, (f, c) => bare * f + (1 - bare) * c);
+            sum = Spectrum.Combine(sum, point, (total, r) => total + r / ThicknessSpread.Classes);
+        }
+        return sum;
+    }
+
+    /// <summary>Tristimulus values at one point of the knit under a light; white has Y = 100.</summary>
+    public Xyz Xyz(ulong code, ClothPoint point, ViewingLight light) => Tristimulus.Of(Reflectance(code, point), light);
+
+    /// <summary>Lab of a big solid of this code under a light.</summary>
+    public Lab SolidLab(ulong code, ViewingLight light) => CieLab.FromXyz(Tristimulus.Of(Solid(code), light), light);
+}

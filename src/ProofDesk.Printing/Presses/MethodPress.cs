@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations;
+
+namespace ProofDesk.Printing.Presses;
+
+/// <summary>
+/// How one method brings its plates onto the cloth. As it stands it is the screen print; a method overrides what is
+/// different about it.
+/// </summary>
+public class MethodPress
+{
+    /// <summary>Screens on a carousel press.</summary>
+    public static MethodPress Screens { get; } = new();
+
+    /// <summary>The shop's press as this method runs it: its own register, growth, spread of thickness.</summary>
+    public virtual PressSettings Settings(PressSettings shop) => shop;
+
+    /// <summary>How an ink acts, or null when it is a further layer of film or pigment.</summary>
+    public virtual InkAction? ActionOf(Ink ink) => InkActions.Of(ink.Kind);
+
+    /// <summary>The colours its passes can leave on a ground. <paramref name="press"/> has been through <see cref="Settings"/>.</summary>
+    public virtual InkedCloth On(Ground ground, ImmutableArray<InkPass> passes, PressSettings press, Deposit deposit) =>
+        new ClothColour(ground, passes, press, deposit, ActionOf);
+
+    /// <summary>
+    /// What of a film can reach the cloth: under a seam or in a crease nothing does. The same size; read from several
+    /// threads at once.
+    /// </summary>
+    public virtual Film Reaching(Film film, Films films, GroundPlan plan, Deposit deposit, ulong seed) => film;
+
+    /// <summary>Plates with the same number move together (heads of one carriage); null lies exactly where it should.</summary>
+    public virtual int? RegisterOf(Separation separation, int plate) => plate;
+
+    /// <summary>Wet ink of one pass on its area, g.</summary>
+    public virtual double Grams(double areaCm2, InkPass pass) =>
+        areaCm2
+        / 10_000
+        * pass.Mesh.TheoreticalInkVolume
+        * pass.Ink.DensityGramsPerCm3
+        * (1 + DepositModel.ExtraStroke * (pass.Strokes - 1));
+}
+
+/// <summary>The kinds of ink that do more than lie on the cloth or in it.</summary>
+public static class InkActions
+{
+    public static InkAction? Of(InkKind kind) =>
+        kind switch
+        {
+            _ => null,
+        };
+}
