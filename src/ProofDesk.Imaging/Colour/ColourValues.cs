@@ -18,9 +18,18 @@ public readonly record struct Lab(double L, double A, double B)
 /// <summary>Linear-light sRGB primaries (IEC 61966-2-1), 1 = display white; may leave 0..1 before gamut mapping.</summary>
 public readonly record struct LinearRgb(double R, double G, double B);
 
-/// <summary>The light a cloth is looked at under. D50 is the profile connection space and the graphic trade's light, D65 the textile trade's.</summary>
+/// <summary>
+/// The light a cloth is looked at under, and the observer: [CIE-15] 2 degree unless the name says 10. D50 is the profile
+/// connection space and the graphic trade's light, D65 the textile trade's; A (a filament lamp) and F11 (a three-band
+/// fluorescent tube, the "shop light") are its second lights, which textile laboratories take with the 10 degree observer.
+/// </summary>
 public enum ViewingLight
 {
     D50,
     D65,
+    A,
+    F11,
+    D65TenDegrees,
+    ATenDegrees,
+    F11TenDegrees,
 }

@@ -12,14 +12,13 @@ public static class Srgb
 
     internal static readonly Matrix3 LinearToXyz = Derive();
 
-    private static readonly Matrix3 LinearToD50 = Bradford
-        .Matrix(White, Tristimulus.White(ViewingLight.D50))
-        .Times(LinearToXyz);
-    private static readonly Matrix3 LinearToD65 = Bradford
-        .Matrix(White, Tristimulus.White(ViewingLight.D65))
-        .Times(LinearToXyz);
-    private static readonly Matrix3 D50ToLinear = LinearToD50.Inverse();
-    private static readonly Matrix3 D65ToLinear = LinearToD65.Inverse();
+    // In the order of the lights.
+    private static readonly Matrix3[] LinearTo =
+    [
+        .. Enum.GetValues<ViewingLight>()
+            .Select(light => Bradford.Matrix(White, Tristimulus.White(light)).Times(LinearToXyz)),
+    ];
+    private static readonly Matrix3[] ToLinear = [.. LinearTo.Select(matrix => matrix.Inverse())];
 
     /// <summary>Code value 0..1 to linear light; odd about zero so that out-of-range values survive a round trip.</summary>
     public static double Decode(double value) =>
@@ -36,16 +35,14 @@ public static class Srgb
     /// <summary>Linear sRGB of a colour seen under a light, adapted to the display's white; may leave 0..1.</summary>
     public static LinearRgb FromXyz(Xyz xyz, ViewingLight light)
     {
-        var matrix = light == ViewingLight.D50 ? D50ToLinear : D65ToLinear;
-        var (r, g, b) = matrix.Times(xyz.X / 100, xyz.Y / 100, xyz.Z / 100);
+        var (r, g, b) = ToLinear[(int)light].Times(xyz.X / 100, xyz.Y / 100, xyz.Z / 100);
         return new(r, g, b);
     }
 
     /// <summary>Tristimulus values, relative to the white of a light, of a display colour.</summary>
     public static Xyz ToXyz(LinearRgb rgb, ViewingLight light)
     {
-        var matrix = light == ViewingLight.D50 ? LinearToD50 : LinearToD65;
-        var (x, y, z) = matrix.Times(rgb.R, rgb.G, rgb.B);
+        var (x, y, z) = LinearTo[(int)light].Times(rgb.R, rgb.G, rgb.B);
         return new(100 * x, 100 * y, 100 * z);
     }
 

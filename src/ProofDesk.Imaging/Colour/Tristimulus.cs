@@ -1,10 +1,10 @@
 namespace ProofDesk.Imaging.Colour;
 
 /// <summary>
-/// Spectrum to CIE 1931 (2 degree) tristimulus values by weighted sums over the 36 bands. The weights fold observer and
+/// Spectrum to CIE tristimulus values by weighted sums over the 36 bands. The weights fold observer and
 /// illuminant together: built by the method of [ASTM-E2022] for 10 nm data without bandpass correction, the visible ends
 /// summed into 380 and 730 nm, as [ASTM-E308] tables are. Computed from the 1 nm observer and daylight tables of
-/// [CIE-15]; the tests hold them against the CIE test colour samples.
+/// [CIE-15]; the tests hold them against the CIE test colour samples. The second lights are in <see cref="SecondLightWeights"/>.
 /// </summary>
 public static class Tristimulus
 {
@@ -49,37 +49,46 @@ public static class Tristimulus
         { 0.0218, 0.0079, 0, 0.0175, 0.0063, 0 },
     };
 
-    private static readonly Xyz D50White = Sum(_ => 1, 0);
-    private static readonly Xyz D65White = Sum(_ => 1, 3);
+    // In the order of the enumeration: weights and the first of their three columns.
+    private static readonly (double[,] Table, int Column)[] Tables =
+    [
+        (Weights, 0),
+        (Weights, 3),
+        (SecondLightWeights.A, 0),
+        (SecondLightWeights.F11, 0),
+        (SecondLightWeights.D65TenDegrees, 0),
+        (SecondLightWeights.ATenDegrees, 0),
+        (SecondLightWeights.F11TenDegrees, 0),
+    ];
+
+    private static readonly Xyz[] Whites = [.. Enum.GetValues<ViewingLight>().Select(light => Sum(_ => 1, light))];
 
     /// <summary>Tristimulus values of a reflectance (or total radiance) factor under a light; the perfect diffuser has Y = 100.</summary>
-    public static Xyz Of(Spectrum reflectance, ViewingLight light) => Sum(i => reflectance[i], FirstColumn(light));
+    public static Xyz Of(Spectrum reflectance, ViewingLight light) => Sum(i => reflectance[i], light);
 
     /// <summary>
     /// The perfect diffuser under a light: the column sums of the same table, so that its Lab is exactly 100, 0, 0. (The
     /// white of [ASTM-E308] differs by 0.008 at most.)
     /// </summary>
-    public static Xyz White(ViewingLight light) => FirstColumn(light) == 0 ? D50White : D65White;
+    public static Xyz White(ViewingLight light) => Whites[Known(light)];
 
-    private static int FirstColumn(ViewingLight light) =>
-        light switch
-        {
-            ViewingLight.D50 => 0,
-            ViewingLight.D65 => 3,
-            _ => throw new ArgumentOutOfRangeException(nameof(light), light, "unknown viewing light"),
-        };
+    private static int Known(ViewingLight light) =>
+        (int)light >= 0 && (int)light < Tables.Length
+            ? (int)light
+            : throw new ArgumentOutOfRangeException(nameof(light), light, "unknown viewing light");
 
-    private static Xyz Sum(Func<int, double> factor, int column)
+    private static Xyz Sum(Func<int, double> factor, ViewingLight light)
     {
+        var (weights, column) = Tables[Known(light)];
         double x = 0,
             y = 0,
             z = 0;
         for (var i = 0; i < Spectrum.Bands; i++)
         {
             var r = factor(i);
-            x += Weights[i, column] * r;
-            y += Weights[i, column + 1] * r;
-            z += Weights[i, column + 2] * r;
+            x += weights[i, column] * r;
+            y += weights[i, column + 1] * r;
+            z += weights[i, column + 2] * r;
         }
         return new(x, y, z);
     }

@@ -4,10 +4,15 @@ namespace ProofDesk.Imaging.Tests.Colour;
 
 public sealed class TristimulusTests
 {
-    // [ASTM-E308] 10 nm tables: D50 96.422 100 82.521, D65 95.047 100 108.883.
+    // C1. [ASTM-E308] 10 nm tables (from memory).
     [Theory]
     [InlineData(ViewingLight.D50, 96.422, 82.521)]
     [InlineData(ViewingLight.D65, 95.047, 108.883)]
+    [InlineData(ViewingLight.A, 109.850, 35.585)]
+    [InlineData(ViewingLight.F11, 100.962, 64.350)]
+    [InlineData(ViewingLight.D65TenDegrees, 94.811, 107.304)]
+    [InlineData(ViewingLight.ATenDegrees, 111.144, 35.200)]
+    [InlineData(ViewingLight.F11TenDegrees, 103.863, 65.607)]
     public void The_perfect_diffuser_is_the_white_of_the_light_and_Lab_100_0_0(ViewingLight light, double x, double z)
     {
         var xyz = Tristimulus.Of(Spectrum.Flat(1), light);
