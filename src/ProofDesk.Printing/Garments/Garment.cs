@@ -51,7 +51,11 @@ public sealed record GarmentColour(
 public sealed record HeatherFleck(Spectrum DarkFibre, Spectrum PaleFibre, double DarkShare);
 
 /// <summary>The knit: distance of wales (across) and courses (down).</summary>
-public sealed record Knit(double WalePitchMm, double CoursePitchMm, double ThicknessMm, double ScatteringPerUm);
+public sealed record Knit(double WalePitchMm, double CoursePitchMm, double ThicknessMm, double ScatteringPerUm)
+{
+    /// <summary>Plain weave: the pitches are those of the ends (warp, across) and the picks (weft, down).</summary>
+    public bool Woven { get; init; }
+}
 
 /// <summary>
 /// Outline and seams of one size, millimetres, origin at the middle of the collar seam, x towards the right of the

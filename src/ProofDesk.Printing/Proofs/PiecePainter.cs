@@ -18,7 +18,7 @@ internal sealed class PiecePainter(
 
     private readonly (double X, double Y)[] _seams = Array.ConvertAll(
         prints,
-        p => relief.AlongCloth(p.Seam.X, p.Seam.Y)
+        p => p.AllOver ? p.Seam : relief.AlongCloth(p.Seam.X, p.Seam.Y)
     );
 
     public LinearRgb At(double xMm, double yMm)
@@ -36,7 +36,8 @@ internal sealed class PiecePainter(
         }
         for (var i = 0; i < prints.Length; i++)
         {
-            var (here, seam) = (relief.AlongCloth(xMm, yMm), _seams[i]);
+            (double X, double Y) here = prints[i].AllOver ? (xMm, yMm) : relief.AlongCloth(xMm, yMm);
+            var seam = _seams[i];
             var (colour, cover) = prints[i].At(here.X - seam.X, here.Y - seam.Y);
             if (cover <= 0)
                 continue;

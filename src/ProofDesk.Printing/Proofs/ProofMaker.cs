@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
@@ -24,11 +25,12 @@ public static class ProofMaker
 
         steps.Begin("size", 1);
         var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
-        ProofRefused.ThrowIfAny(art.Findings);
+        var placed = PlacementChecks.Of(request.Grounds, request.Placement, art.HeightMm, request.Sizes);
+        ProofRefused.ThrowIfAny([.. art.Findings, .. placed]);
 
         steps.Begin("separate", 8);
         var separation = Separate(request, art);
-        ImmutableArray<Finding> findings = [.. art.Findings.Concat(separation.Findings).Distinct()];
+        ImmutableArray<Finding> findings = [.. art.Findings.Concat(placed).Concat(separation.Findings).Distinct()];
         ProofRefused.ThrowIfAny(findings);
 
         steps.Begin("screen", 4);

@@ -37,6 +37,9 @@ public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod 
     /// <summary>Size group the print belongs to, e.g. "adult".</summary>
     public string SizeGroup { get; init; } = "adult";
 
+    /// <summary>Sizes of the order that carry the print; empty = every size the garment comes in.</summary>
+    public ImmutableArray<string> Sizes { get; init; } = [];
+
     /// <summary>Size the worn picture shows.</summary>
     public string GarmentSize { get; init; } = "L";
 

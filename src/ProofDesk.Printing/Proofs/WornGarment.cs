@@ -22,8 +22,7 @@ public static class WornGarment
     private const double SurroundLinear = 0.1842; // Y of L* 50
 
     /// <summary>The side of the garment a place is on.</summary>
-    public static GarmentSide SideOf(Place place) =>
-        place is Place.Back or Place.Nape ? GarmentSide.Back : GarmentSide.Front;
+    public static GarmentSide SideOf(Place place) => place.Side();
 
     /// <summary>Draws one side of a garment with its prints.</summary>
     /// <param name="ground">Garment and colour; the garment must have a drawing.</param>
@@ -78,13 +77,22 @@ public static class WornGarment
             var piece = view.Pieces[i];
             if (i > 0 && piece.Kind != PieceKind.Inside)
                 canvas.Contact(masks[i], sigma: 2.2 * pixelsPerMm, depth: 0.22, onlyOn: masks.AsSpan(0, i).ToArray());
-            var painter = new PiecePainter(piece, size, relief, weave, piece.Kind == PieceKind.Cloth ? worn : []);
+            var painter = new PiecePainter(piece, size, relief, weave, PrintsOn(piece, worn));
             canvas.Paint(masks[i], (x, y) => painter.At(left + (x + 0.5) / pixelsPerMm, top + (y + 0.5) / pixelsPerMm));
         }
         foreach (var seam in view.Seams)
             SeamPainter.Draw(canvas, seam, size, left, top, pixelsPerMm, BareCloth.Linear(ground, light));
         return canvas.Encode(pixelsPerMm);
     }
+
+    /// <summary>Ribs and trim are only reached by a print that covers the whole side.</summary>
+    private static WornPrint[] PrintsOn(GarmentPiece piece, WornPrint[] prints) =>
+        piece.Kind switch
+        {
+            PieceKind.Cloth => prints,
+            PieceKind.Rib => [.. prints.Where(p => p.AllOver)],
+            _ => [],
+        };
 
     private static PlaceAnchor AnchorOf(Garment garment, Place place) =>
         garment.Shape?.Anchor(place)

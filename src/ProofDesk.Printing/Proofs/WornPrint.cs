@@ -45,9 +45,13 @@ internal sealed class WornPrint
         _topY = seamY;
         var turn = anchor.DegreesFromUpright * Math.PI / 180;
         (_cos, _sin) = (Math.Cos(turn), Math.Sin(turn));
+        AllOver = placement.Place.IsAllOver();
         OffsetX = wearersLeft * placement.FromCentreMm;
         OffsetY = anchor.Up ? -placement.FromSeamMm - _heightMm : placement.FromSeamMm;
     }
+
+    /// <summary>Covers the whole side: panels are flat, so the print is not measured along the cloth but lies where the outline is.</summary>
+    public bool AllOver { get; }
 
     private double OffsetX { get; }
     private double OffsetY { get; }
