@@ -23,6 +23,8 @@ internal static class ProofFiles
             foreach (var head in ground.HeadByHead)
                 pictures.Add(($"print{suffix}-head-{head.AfterScreens}.png", head.Print));
             pictures.Add(($"garment{suffix}.png", ground.Garment));
+            if (ground.Strip is { } strip)
+                pictures.Add(($"run{suffix}.png", strip.Picture));
         }
         // Packing takes one core a picture; the names are still said in order.
         Parallel.ForEach(

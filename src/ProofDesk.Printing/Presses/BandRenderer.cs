@@ -8,7 +8,26 @@ namespace ProofDesk.Printing.Presses;
 /// <param name="Left">First cell, counted from the left edge of the films.</param>
 /// <param name="CellWidth">Film pixels across a cell.</param>
 /// <param name="Whole">Whether the tile's ready sums pay.</param>
-internal readonly record struct View(int Left, int Width, int CellWidth, int CellHeight, bool Whole);
+/// <param name="FirstWord">
+/// Words of 64 film pixels from the left edge of the whole print's view to this one: edges are ragged in the same places.
+/// </param>
+internal readonly record struct View(int Left, int Width, int CellWidth, int CellHeight, bool Whole, int FirstWord = 0)
+{
+    /// <summary>
+    /// A part of the print that holds the cells from <paramref name="left"/> on. It begins a little further left, where a word
+    /// of the whole print's view begins.
+    /// </summary>
+    public static View Part(PressSetUp press, int left, int width, int cellWidth, int cellHeight, bool whole)
+    {
+        var origin = -press.PadCells * press.Scale.CellWidth;
+        var word = (int)Math.Floor((left * cellWidth - origin) / 64.0);
+        // Back to where a word begins at a cell of this view.
+        while ((origin + 64 * word) % cellWidth != 0)
+            word--;
+        var first = (origin + 64 * word) / cellWidth;
+        return new(first, left - first + width, cellWidth, cellHeight, whole, word);
+    }
+}
 
 /// <summary>
 /// Prints bands of rows: film bits, register, lost dots, growth, then codes summed over cells. One a thread, with its own
@@ -122,9 +141,10 @@ internal sealed class BandRenderer
                 printed.Row(y).Slice(word, used).Fill(even);
             return;
         }
-        screen.LostDots.Print(_landed, _kept, _core, _discRows, top - _press.SpreadRows, word, screen.PlateIndex);
+        var noise = word + _view.FirstWord;
+        screen.LostDots.Print(_landed, _kept, _core, _discRows, top - _press.SpreadRows, noise, screen.PlateIndex);
         var below = BaseBelow(screen.BasesBelow, word);
-        screen.Spread.Spread(_kept, below, _inked, _grown, _grownOnBase, _discRows, top, word);
+        screen.Spread.Spread(_kept, below, _inked, _grown, _grownOnBase, _discRows, top, noise);
         for (var y = 0; y < printed.Height; y++)
             _inked.Row(y).Slice(1, used).CopyTo(printed.Row(y)[word..]);
     }

@@ -44,33 +44,34 @@ public static class Loupe
         var height = Math.Max(1, (int)Math.Round(heightMm * scale.YPixelsPerMm));
 
         // Light comes in from around the region, so its surroundings are printed too.
-        var rows = new BandRows(width + 2 * reachX, height + 2 * reachY, reachX);
-        Print(setUp, rows, left - reachX, top - reachY);
+        var view = View.Part(setUp, left - reachX, width + 2 * reachX, 1, 1, false);
+        var rows = new BandRows(view.Width, height + 2 * reachY, reachX);
+        Print(setUp, rows, view, top - reachY);
 
         var drawer = new ClothRows(
             setUp,
             across,
             down,
-            width + 2 * reachX,
-            left - reachX,
+            view.Width,
+            view.Left,
             scale.CellWidth,
             new PictureColour(light)
         );
         var picture = new RgbPicture(width, height, scale.XPixelsPerMm);
         var around = new (BandRows, int)[down.Length];
-        var wide = new byte[3 * (width + 2 * reachX)];
-        var outside = new ulong[(width + 2 * reachX + 63) / 64];
+        var wide = new byte[3 * view.Width];
+        var outside = new ulong[(view.Width + 63) / 64];
         for (var y = 0; y < height; y++)
         {
             for (var i = 0; i < around.Length; i++)
                 around[i] = (rows, y + i);
             drawer.Draw(around, (int)Math.Floor((top + y) / (double)scale.CellHeight), wide, outside);
-            wide.AsSpan(3 * reachX, 3 * width).CopyTo(picture.Row(y));
+            wide.AsSpan(3 * (left - view.Left), 3 * width).CopyTo(picture.Row(y));
         }
         return picture;
     }
 
-    private static void Print(PressSetUp setUp, BandRows rows, int left, int top)
+    private static void Print(PressSetUp setUp, BandRows rows, View view, int top)
     {
         if (setUp.Screens.Length == 0)
         {
@@ -80,6 +81,6 @@ public static class Loupe
         }
         var knit = setUp.Knit.Classes;
         var tile = new ClassTile(knit.Stride, knit.CellsDown * knit.CellHeight, 1, 1, knit.Classes);
-        new BandRenderer(setUp, new View(left, rows.Width, 1, 1, false), tile, rows.Rows).Render(top, rows, 0);
+        new BandRenderer(setUp, view, tile, rows.Rows).Render(top, rows, 0);
     }
 }

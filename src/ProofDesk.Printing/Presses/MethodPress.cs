@@ -34,7 +34,22 @@ public class MethodPress
     /// <summary>Plates with the same number move together (heads of one carriage); null lies exactly where it should.</summary>
     public virtual int? RegisterOf(Separation separation, int plate) => plate;
 
-    /// <summary>Wet ink of one pass on its area, g.</summary>
+    /// <summary>Dry film of one pass above the cloth, um; what sinks in is not felt.</summary>
+    public virtual double FilmAboveClothUm(InkPass pass, PressSettings press)
+    {
+        var um = DepositModel.FilmUm(pass.Mesh, pass.Ink, press, pass.Strokes, false, Deposit.Expected);
+        return pass.Ink.Kind switch
+        {
+            InkKind.Plastisol or InkKind.Metallic => um * (1 - press.WickedShare),
+            InkKind.Dye => 0,
+            _ => um * pass.Ink.SurfaceShare,
+        };
+    }
+
+    /// <summary>
+    /// Wet ink of one pass on its area, g: area x open area x fabric thickness x density, the weavers' theoretical
+    /// volume ([PHYSICS] 1.5), with what further strokes on the same wet screen add.
+    /// </summary>
     public virtual double Grams(double areaCm2, InkPass pass) =>
         areaCm2
         / 10_000

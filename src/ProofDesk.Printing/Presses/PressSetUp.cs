@@ -11,6 +11,7 @@ namespace ProofDesk.Printing.Presses;
 internal sealed record MountedScreen(
     int PlateIndex,
     Film Film,
+    int? Carriage,
     RegisterError Register,
     LostDots LostDots,
     InkSpread Spread,
@@ -23,7 +24,17 @@ internal sealed record MountedScreen(
 /// </summary>
 internal sealed class PressSetUp
 {
+    private readonly MethodPress _method;
+
+    private PressSetUp(PressSetUp other)
+    {
+        (Scale, Screens, Table, Knit, Texture) = (other.Scale, other.Screens, other.Table, other.Knit, other.Texture);
+        (ScatterUm, Record, _method) = (other.ScatterUm, other.Record, other._method);
+        (SpreadRows, RegrowRows, LostRows) = (other.SpreadRows, other.RegrowRows, other.LostRows);
+    }
+
     private PressSetUp(
+        MethodPress method,
         PictureScale scale,
         ImmutableArray<MountedScreen> screens,
         CodeTable table,
@@ -33,6 +44,7 @@ internal sealed class PressSetUp
         PressRecord record
     )
     {
+        _method = method;
         (Scale, Screens, Table, Knit, Texture, ScatterUm, Record) = (
             scale,
             screens,
@@ -48,7 +60,7 @@ internal sealed class PressSetUp
     }
 
     public PictureScale Scale { get; }
-    public ImmutableArray<MountedScreen> Screens { get; }
+    public ImmutableArray<MountedScreen> Screens { get; private init; }
     public CodeTable Table { get; }
     public KnitTile Knit { get; }
     public ClothTexture Texture { get; }
@@ -60,6 +72,18 @@ internal sealed class PressSetUp
     public int SpreadRows { get; }
     public int RegrowRows { get; }
     public int LostRows { get; }
+
+    /// <summary>Picture cells around the films that ink can reach.</summary>
+    public int PadCells
+    {
+        get
+        {
+            if (Screens.Length == 0)
+                return 0;
+            var smaller = Math.Min(Scale.CellWidth, Scale.CellHeight);
+            return (ReachPx(Screens[0].Film.Width, Screens[0].Film.Height) + smaller - 1) / smaller;
+        }
+    }
 
     /// <summary>Film pixels around the films that ink can reach: register error at the corners and growth.</summary>
     public int ReachPx(int filmWidth, int filmHeight)
@@ -90,6 +114,39 @@ internal sealed class PressSetUp
         for (var c = 0; c < 3; c++)
             (cloth[c], cloth[3 + c]) = (row[c] * pixelsInCell * scale, row[4 + c] * pixelsInCell * scale);
         return cloth;
+    }
+
+    /// <summary>The same press on another shirt of the run.</summary>
+    public PressSetUp On(ShirtOfRun shirt, PressSettings shop)
+    {
+        var press = _method.Settings(shop);
+        return new(this)
+        {
+            Screens =
+            [
+                .. Screens.Select(s =>
+                    s.Carriage is { } carriage
+                        ? s with
+                        {
+                            Register = RegisterError.Of(press, Record.Seed, carriage, shirt),
+                        }
+                        : s
+                ),
+            ],
+        };
+    }
+
+    /// <summary>How far the two screens that miss each other most are apart at a point given from the centre of the print.</summary>
+    public double WorstRegisterMm(double xMm, double yMm)
+    {
+        double worst = 0;
+        for (var i = 0; i < Screens.Length; i++)
+        for (var j = 0; j < i; j++)
+        {
+            var ((ax, ay), (bx, by)) = (Screens[i].Register.At(xMm, yMm), Screens[j].Register.At(xMm, yMm));
+            worst = Math.Max(worst, Math.Sqrt((ax - bx) * (ax - bx) + (ay - by) * (ay - by)));
+        }
+        return worst;
     }
 
     public static PressSetUp Of(
@@ -125,15 +182,15 @@ internal sealed class PressSetUp
             var run = running[k];
             var film = method.Reaching(films.Plates[run.Plate], films, plan, deposit, seed);
             var mesh = film.Plate.Mesh;
-            var error = method.RegisterOf(films.Separation, run.Plate) is { } carriage
-                ? RegisterError.Draw(press, deposit, seed, carriage)
-                : RegisterError.None;
+            var carriage = method.RegisterOf(films.Separation, run.Plate);
+            var error = carriage is { } moves ? RegisterError.Draw(press, deposit, seed, moves) : RegisterError.None;
             var factor = InkSpread.Factor(deposit);
             var (onCloth, onBase) = (press.GrowthUm * factor, press.GrowthOnBaseUm * factor);
             screens.Add(
                 new(
                     run.Plate,
                     film,
+                    carriage,
                     error,
                     LostDots.Of(mesh, scale.PixelUm, dotNoise),
                     new InkSpread(onCloth, onBase, press.GrowthNoiseUm, scale, edgeNoise, bases != 0, run.Plate),
@@ -160,6 +217,7 @@ internal sealed class PressSetUp
         var table = CodeTable.Of(method.On(plan.Ground, passes, press, deposit), light);
         var knit = KnitTile.Make(plan.Ground.Garment.Knit, scale, table.BareShares, seed);
         return new(
+            method,
             scale,
             screens.ToImmutable(),
             table,

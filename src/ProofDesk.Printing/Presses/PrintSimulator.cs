@@ -83,9 +83,7 @@ public static class PrintSimulator
             (_press, _light) = (press, light);
             var scale = press.Scale;
             _weights = OpticalSpread.Weights(press.ScatterUm, 1000 * scale.CellMm);
-            var reach = press.ReachPx(films.Width, films.Height);
-            _pad =
-                (reach + Math.Min(scale.CellWidth, scale.CellHeight) - 1) / Math.Min(scale.CellWidth, scale.CellHeight);
+            _pad = press.PadCells;
             _margin = Math.Max((int)Math.Round(UsualMarginMm * scale.CellsPerMm), _pad);
             var across = (films.Width + scale.CellWidth - 1) / scale.CellWidth;
             _artRows = (films.Height + scale.CellHeight - 1) / scale.CellHeight;

@@ -43,6 +43,25 @@ internal readonly record struct RegisterError(double DxMm, double DyMm, double R
         );
     }
 
+    /// <summary>
+    /// The error of a plate on one shirt of a run: set-up as for all, the pallet's part and the jitter its own. On the first shirt
+    /// it is the expected print's.
+    /// </summary>
+    public static RegisterError Of(PressSettings press, ulong seed, int plate, ShirtOfRun shirt)
+    {
+        double Sum(long axis) =>
+            press.SetUpSigmaMm * Normal(seed, plate, axis)
+            + press.PalletSigmaMm * Normal(seed, plate, axis + 1 + 1000L * (shirt.Pallet - 1))
+            + press.JitterSigmaMm * Normal(seed, plate, axis + 2 + 1_000_000L * (shirt.Number - 1));
+
+        var first = Draw(press, Deposit.Expected, seed, plate);
+        return first with { DxMm = Sum(0), DyMm = Sum(3) };
+    }
+
+    /// <summary>Shift at a point given from the centre of the print, mm.</summary>
+    public (double X, double Y) At(double xMm, double yMm) =>
+        (DxMm - RotationRadians * yMm + Stretch * xMm, DyMm + RotationRadians * xMm + Stretch * yMm);
+
     /// <summary>One sigma of one print, x or y.</summary>
     public static double Sigma(PressSettings press) =>
         Math.Sqrt(

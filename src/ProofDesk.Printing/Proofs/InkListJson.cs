@@ -83,6 +83,16 @@ public static class InkListJson
         foreach (var run in ground.Plan.Runs)
             Run(json, proof, run);
         json.WriteEndArray();
+        if (ground.PressPlan is { } plan)
+            Heads(json, plan);
+        if (ground.Hand is { } hand)
+        {
+            json.WriteStartObject("hand");
+            json.WriteNumber("thickestFilmUm", Round(hand.ThickestUm, 0));
+            json.WriteNumber("dryGramsPerPrint", Round(hand.DryGrams, 2));
+            json.WriteString("words", hand.Words);
+            json.WriteEndObject();
+        }
         json.WriteEndObject();
     }
 
@@ -110,6 +120,7 @@ public static class InkListJson
         Colour(json, "expectedLab", row.ExpectedLab);
         Colour(json, "lightLab", row.LightLab);
         Colour(json, "heavyLab", row.HeavyLab);
+        json.WriteNumber("rangeDeltaE00", Round(row.SpanDeltaE00, 1));
         json.WriteString("dataClass", row.DataClass);
         json.WriteEndObject();
     }
@@ -124,6 +135,28 @@ public static class InkListJson
         json.WriteNumber("strokes", run.Strokes);
         json.WriteBoolean("flash", run.FlashAfter);
         json.WriteString("reason", run.Reason);
+        json.WriteEndObject();
+    }
+
+    private static void Heads(Utf8JsonWriter json, PressPlan plan)
+    {
+        json.WriteStartObject("pressPlan");
+        json.WriteString("press", plan.Equipment.Name);
+        json.WriteNumber("heads", plan.Equipment.Heads);
+        json.WriteNumber("freeHeads", plan.FreeHeads);
+        json.WriteNumber("coloursLeft", plan.ColoursLeft);
+        json.WriteStartArray("plan");
+        foreach (var head in plan.Heads)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("head", head.Head);
+            json.WriteString("task", head.Task.ToString().ToLowerInvariant());
+            if (head.Screen is { } screen)
+                json.WriteNumber("screen", screen);
+            json.WriteString("text", head.Text);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
         json.WriteEndObject();
     }
 

@@ -105,17 +105,6 @@ public static class InkListMaker
         );
     }
 
-    /// <summary>
-    /// Area x open area x fabric thickness x density, the weavers' theoretical volume (physics 1.5), with what further
-    /// strokes on the same wet screen add.
-    /// </summary>
-    internal static double GramsPerPrint(double areaCm2, Mesh mesh, Ink ink, int strokes) =>
-        areaCm2
-        / 10_000
-        * mesh.TheoreticalInkVolume
-        * ink.DensityGramsPerCm3
-        * (1 + DepositModel.ExtraStroke * (strokes - 1));
-
     /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
     internal static double GramsToMix(double gramsPerPrint, int quantity)
     {

@@ -51,7 +51,15 @@ public sealed record InkListRow(
     Lab LightLab,
     Lab HeavyLab,
     string DataClass
-);
+)
+{
+    /// <summary>The two of light, expected and heavy that differ most, CIEDE2000: the range a client accepts.</summary>
+    public double SpanDeltaE00 =>
+        Math.Max(
+            Ciede2000.Difference(LightLab, HeavyLab),
+            Math.Max(Ciede2000.Difference(LightLab, ExpectedLab), Ciede2000.Difference(ExpectedLab, HeavyLab))
+        );
+}
 
 /// <summary>The ink list of one ground.</summary>
 public sealed record InkList(Ground Ground, ImmutableArray<InkListRow> Rows);

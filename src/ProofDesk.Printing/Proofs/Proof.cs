@@ -22,6 +22,14 @@ public sealed record GroundProof(
 )
 {
     public Ground Ground => Plan.Ground;
+
+    /// <summary>Which head holds what; null for a print that no carousel makes.</summary>
+    public PressPlan? PressPlan { get; init; }
+
+    public HandFeel? Hand { get; init; }
+
+    /// <summary>Shirts of one run side by side when the range was asked for.</summary>
+    public RunStrip? Strip { get; init; }
 }
 
 /// <summary>

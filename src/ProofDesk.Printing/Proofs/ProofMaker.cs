@@ -30,7 +30,15 @@ public static class ProofMaker
 
         steps.Begin("separate", 8);
         var separation = Separate(request, art);
-        ImmutableArray<Finding> findings = [.. art.Findings.Concat(placed).Concat(separation.Findings).Distinct()];
+        var equipment = PressEquipment.Of(request.Spot);
+        ImmutableArray<Finding> findings =
+        [
+            .. art
+                .Findings.Concat(placed)
+                .Concat(separation.Findings)
+                .Concat(separation.Grounds.SelectMany(g => PressPlan.Of(separation, g, equipment)?.Findings ?? []))
+                .Distinct(),
+        ];
         ProofRefused.ThrowIfAny(findings);
 
         steps.Begin("screen", 4);
@@ -89,6 +97,22 @@ public static class ProofMaker
                 Print($"heavy end on {colour}", Deposit.Heavy, null),
             ];
 
+        var equipment = PressEquipment.Of(request.Spot);
+        RunStrip? strip = null;
+        if (request.WithRange)
+        {
+            steps.Begin($"shirts of one run on {colour}", Steps.StripWeight);
+            strip = RunStrip.Draw(
+                films,
+                plan,
+                request.Press,
+                equipment.Heads,
+                request.Light,
+                request.Seed,
+                steps.Cancel
+            );
+        }
+
         var headByHead = ImmutableArray.CreateBuilder<PrintedCloth>();
         if (request.HeadByHead)
             for (var after = 1; after < plan.Runs.Count(r => r.Runs); after++)
@@ -105,7 +129,12 @@ public static class ProofMaker
             request.Seed
         );
         var inkList = InkListMaker.Of(films, measures, plan, request.Press, request.Quantity);
-        return new(plan, expected, range, headByHead.ToImmutable(), garment, inkList);
+        return new(plan, expected, range, headByHead.ToImmutable(), garment, inkList)
+        {
+            PressPlan = PressPlan.Of(films.Separation, plan, equipment),
+            Hand = HandFeel.Of(films.Separation, plan, measures, request.Press),
+            Strip = strip,
+        };
 
         PrintedCloth Print(string step, Deposit deposit, int? after)
         {
@@ -141,12 +170,14 @@ public static class ProofMaker
     {
         public const int PrintWeight = 8;
         public const int GarmentWeight = 6;
+        public const int StripWeight = 4;
 
         private readonly double _whole =
             1
             + 8
             + 4
-            + request.Grounds.Length * (PrintWeight * (request.WithRange ? 3 : 1) + GarmentWeight)
+            + request.Grounds.Length
+                * (PrintWeight * (request.WithRange ? 3 : 1) + (request.WithRange ? StripWeight : 0) + GarmentWeight)
             // How many heads run is known only after separating; five is the usual job.
             + (request.HeadByHead ? request.Grounds.Length * PrintWeight * 4 : 0);
 

@@ -57,15 +57,4 @@ internal static class ChangeOver
         ClothShows.IsWhite(ink.Wanted) ? "white"
         : ClothShows.IsNearBlack(ink.Wanted) ? "near-black"
         : ink.Name.ToLowerInvariant();
-
-    /// <summary>
-    /// Heads a press needs: one for each run, one for each flash, and one to cool down when there is a flash. On a
-    /// manual press the flash swings in and takes none.
-    /// </summary>
-    public static int Heads(GroundPlan plan, PressClass press)
-    {
-        var runs = plan.Runs.Where(r => r.Runs).ToArray();
-        var flashes = runs.Count(r => r.FlashAfter);
-        return press == PressClass.Manual ? runs.Length : runs.Length + flashes + (flashes > 0 ? 1 : 0);
-    }
 }

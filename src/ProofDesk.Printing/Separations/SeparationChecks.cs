@@ -35,7 +35,6 @@ internal static class SeparationChecks
             .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, settings)),
             .. White(decision, appearance, grounds, method, settings),
             .. made.SelectMany(Plate),
-            .. plans.SelectMany(plan => Heads(plan, settings)).Take(1),
         ];
 
     /// <summary>The same about one colour, for the palette.</summary>
@@ -245,21 +244,6 @@ internal static class SeparationChecks
                 Math.Round(made.WeakMm2 / 100, 2),
                 0,
                 "cm2"
-            );
-    }
-
-    private static IEnumerable<Finding> Heads(GroundPlan plan, SpotSettings settings)
-    {
-        var heads = ChangeOver.Heads(plan, settings.PressClass);
-        if (heads > settings.HeadCount)
-            yield return new(
-                "too-few-heads",
-                FindingWeight.Warning,
-                $"{plan.Ground.Colour.Name.ToLowerInvariant()} needs {heads} heads ({plan.Runs.Count(r => r.Runs)} prints, the rest flash and cool-down), the press has {settings.HeadCount}",
-                "use fewer inks, or leave out the second base pass or the highlight white",
-                heads,
-                settings.HeadCount,
-                "heads"
             );
     }
 

@@ -101,6 +101,9 @@ public sealed record SpotSettings
     /// <summary>Heads (stations) of the press; null = 10 automatic, 6 manual.</summary>
     public int? Heads { get; init; }
 
+    /// <summary>Flash units; null = 2 automatic, 1 manual.</summary>
+    public int? Flashes { get; init; }
+
     /// <summary>The largest print of the press, width and height.</summary>
     public double LargestWidthMm { get; init; } = 380;
 

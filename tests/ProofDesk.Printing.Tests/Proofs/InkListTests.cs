@@ -1,4 +1,5 @@
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Tests.Proofs;
@@ -11,7 +12,7 @@ public sealed class InkListTests
         // 61-64: q = 163.93 um, w = 99.93, open area 0.3716, thickness 96 um: 35.67 cm3/m2. 400 cm2 are 0.04 m2.
         var ink = InkLibrary.Find("white")!;
 
-        var grams = InkListMaker.GramsPerPrint(400, new Mesh(61, 64), ink, strokes: 1);
+        var grams = MethodPress.Screens.Grams(400, new(ink, new Mesh(61, 64), 1, false));
 
         Assert.Equal(0.04 * 35.674 * ink.DensityGramsPerCm3, grams, 0.001);
     }
@@ -21,8 +22,8 @@ public sealed class InkListTests
     {
         var ink = InkLibrary.Find("white")!;
 
-        var one = InkListMaker.GramsPerPrint(400, new Mesh(61, 64), ink, 1);
-        var two = InkListMaker.GramsPerPrint(400, new Mesh(61, 64), ink, 2);
+        var one = MethodPress.Screens.Grams(400, new(ink, new Mesh(61, 64), 1, false));
+        var two = MethodPress.Screens.Grams(400, new(ink, new Mesh(61, 64), 2, false));
 
         Assert.Equal(1.35, two / one, 1e-9);
     }

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Tests.Separations;
@@ -296,7 +297,8 @@ public class SpotSeparatorTests
     [Fact]
     public void A_press_with_too_few_heads_is_told_how_many_are_needed()
     {
-        var separation = Separate(ThreeColours().Sized(60), new() { Heads = 4 }, TestGrounds.Black);
+        var settings = new SpotSettings { Heads = 4 };
+        var separation = Separate(ThreeColours().Sized(60), settings, TestGrounds.Black);
 
         Assert.Contains(
             new Finding(
@@ -308,7 +310,7 @@ public class SpotSeparatorTests
                 4,
                 "heads"
             ),
-            separation.Findings
+            PressPlan.Of(separation, separation.Grounds[0], PressEquipment.Of(settings))!.Findings
         );
     }
 
