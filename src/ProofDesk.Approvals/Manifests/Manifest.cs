@@ -113,6 +113,9 @@ public enum FileRole
     Recipe,
     Findings,
     Art,
+
+    /// <summary>What a method hands over besides films: print files, cut paths, panels.</summary>
+    Production,
 }
 
 /// <summary>How the pictures can be made again.</summary>

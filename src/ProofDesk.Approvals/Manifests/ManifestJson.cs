@@ -17,6 +17,7 @@ public static class ManifestJson
         (FileRole.GarmentPicture, "garment-picture"),
         (FileRole.Plate, "plate"),
         (FileRole.PlatesPdf, "plates-pdf"),
+        (FileRole.Production, "production"),
         (FileRole.InkList, "ink-list"),
         (FileRole.Recipe, "recipe"),
         (FileRole.Findings, "findings"),

@@ -134,7 +134,8 @@ public static class InkListMaker
 
     private static DataClass Worse(DataClass a, DataClass b) => a > b ? a : b;
 
-    private static string PurposeName(PlatePurpose purpose) =>
+    /// <summary>What a plate is for, in words.</summary>
+    public static string PurposeName(PlatePurpose purpose) =>
         purpose switch
         {
             PlatePurpose.Base => "base",

@@ -10,7 +10,7 @@ namespace ProofDesk.Printing.Proofs;
 /// <summary>
 /// The same spot on the shirts of one run, side by side, from the same film bits: the set-up error is the same on all, the
 /// pallet's comes back every few shirts, the rest changes. Under each shirt a square with a mark says where the
-/// loader put it: the square is the loading tolerance, the mark the middle of the print and its slant.
+/// loader put it: the square is +-15 mm, the mark the middle of the print and its slant.
 /// </summary>
 /// <param name="LeftMm">Where the spot is, from the left edge of the inked extent.</param>
 /// <param name="WorstRegisterMm">Per shirt: how far the two screens that miss each other most are apart at the spot.</param>

@@ -14,6 +14,9 @@ internal static class RunStripSheet
     private const byte Paper = 246;
     private const byte Line = 70;
 
+    /// <summary>Half a side of the square: +-15 mm.</summary>
+    private const double SquareMm = 15;
+
     public static RgbPicture LayOut(RgbPicture[] shirts, ImmutableArray<ShirtOfRun> run)
     {
         var cell = shirts[0];
@@ -47,14 +50,14 @@ internal static class RunStripSheet
         return sheet;
     }
 
-    /// <summary>The square is +- the loading tolerance; the mark is as long as a third of it and slants with the shirt, three times as much.</summary>
+    /// <summary>The square is a little wider than the loading tolerance; the mark slants with the shirt, three times as much.</summary>
     private static void Loading(FilmPen pen, double x, double y, ShirtOfRun shirt)
     {
         pen.Line(x, y, x + Gauge, y, 1);
         pen.Line(x, y + Gauge, x + Gauge, y + Gauge, 1);
         pen.Line(x, y, x, y + Gauge, 1);
         pen.Line(x + Gauge, y, x + Gauge, y + Gauge, 1);
-        var perMm = Gauge / 2.0 / ShirtOfRun.LoadingToleranceMm;
+        var perMm = Gauge / 2.0 / SquareMm;
         var (cx, cy) = (x + Gauge / 2.0 + shirt.LoadedRightMm * perMm, y + Gauge / 2.0 + shirt.LoadedDownMm * perMm);
         var (sin, cos) = Math.SinCos(3 * shirt.LoadedDegrees * Math.PI / 180);
         var (dx, dy) = (cos * Gauge / 6, sin * Gauge / 6);

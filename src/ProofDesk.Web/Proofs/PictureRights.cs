@@ -17,7 +17,12 @@ public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTi
         if (context.User.Identity?.IsAuthenticated == true)
         {
             return await db
-                .VersionFiles.Where(f => f.Sha256 == sha256 && f.Role != FileRole.Plate && f.Role != FileRole.PlatesPdf)
+                .VersionFiles.Where(f =>
+                    f.Sha256 == sha256
+                    && f.Role != FileRole.Plate
+                    && f.Role != FileRole.PlatesPdf
+                    && f.Role != FileRole.Production
+                )
                 .Select(f => f.MediaType)
                 .FirstOrDefaultAsync(cancel);
         }

@@ -77,7 +77,7 @@ public sealed class FilmsController(
     private async Task WriteAsync(ProofVersion version, Stream output, CancellationToken cancel)
     {
         await using var zip = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true);
-        FileRole[] leaving = [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList];
+        FileRole[] leaving = [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList, FileRole.Production];
         foreach (
             var file in version.Files.Where(f => leaving.Contains(f.Role)).OrderBy(f => f.Path, StringComparer.Ordinal)
         )

@@ -36,6 +36,8 @@ internal sealed class BoundFiles
                     "image/png",
                     PictureWriter.Png(head.Print, SmallSide)
                 );
+            if (ground.Strip is { } strip)
+                Picture(paths.Run, FileRole.Picture, strip.Picture);
             cancel.ThrowIfCancellationRequested();
         }
         for (var i = 0; i < proof.Films.Plates.Length; i++)
@@ -55,6 +57,8 @@ internal sealed class BoundFiles
             "application/pdf",
             to => PlatesPdf.Write(to, proof.Films, Summaries.Solids(proof), $"{name.Order} {name.Print}", cancel)
         );
+        foreach (var (path, bytes) in ProductionWriter.Write(proof))
+            Add($"{key}/{path}", FileRole.Production, MediaType(path), bytes);
         Add(
             $"{key}/ink-list.csv",
             FileRole.InkList,
@@ -75,6 +79,16 @@ internal sealed class BoundFiles
             Encoding.UTF8.GetBytes(FindingsJson.Write(proof.Findings))
         );
     }
+
+    private static string MediaType(string path) =>
+        Path.GetExtension(path) switch
+        {
+            ".svg" => "image/svg+xml",
+            ".csv" => "text/csv",
+            ".json" => "application/json",
+            ".png" => "image/png",
+            _ => "text/plain",
+        };
 
     public static string PlatePath(string key, int index, Proof proof) =>
         $"{key}/plates/{PlateFiles.FileName(index, proof.Films.Plates[index].Plate.Name)}";

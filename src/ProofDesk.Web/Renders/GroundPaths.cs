@@ -11,6 +11,8 @@ internal sealed record GroundPaths(string Folder, string Name)
     public string Print => $"{Folder}/print-{Name}.png";
     public string Garment => $"{Folder}/garment-{Name}.png";
 
+    public string Run => $"{Folder}/run-{Name}.png";
+
     public string End(Deposit deposit) => $"{Folder}/{deposit.ToString().ToLowerInvariant()}-{Name}.png";
 
     public string Head(int screens) => FormattableString.Invariant($"{Folder}/head-{screens:00}-{Name}.png");

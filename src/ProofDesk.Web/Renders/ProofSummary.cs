@@ -72,7 +72,26 @@ public sealed record GroundSummary(
     ImmutableArray<HeadSummary> Heads,
     ImmutableArray<InkRow> Inks,
     ImmutableArray<RunSummary> Runs
-);
+)
+{
+    /// <summary>The shirts of one run, and what they say in numbers.</summary>
+    public ShirtsSummary? Shirts { get; init; }
+
+    /// <summary>What the print feels like.</summary>
+    public HandSummary? Hand { get; init; }
+
+    public PressSummary? Press { get; init; }
+}
+
+/// <param name="WorstMm">How far two inks are apart at the spot on the worst of the shirts.</param>
+/// <param name="UsualMm">On the middle one.</param>
+public sealed record ShirtsSummary(string Path, int Count, double WindowMm, double UsualMm, double WorstMm);
+
+public sealed record HandSummary(string Words, double ThickestUm, double DryGrams);
+
+public sealed record PressSummary(string Name, int Heads, int FreeHeads, ImmutableArray<PressHeadSummary> Plan);
+
+public sealed record PressHeadSummary(int Head, string Task, int? Screen, string Text);
 
 /// <summary>The print after one more head.</summary>
 public sealed record HeadSummary(int Screen, string After, string Path);
@@ -100,7 +119,11 @@ public sealed record InkRow(
     string ExpectedHex,
     string HeavyHex,
     string DataClass
-);
+)
+{
+    /// <summary>The two ends of the range apart, CIEDE2000.</summary>
+    public double RangeDeltaE00 { get; init; }
+}
 
 /// <summary>A line of the change-over sheet.</summary>
 public sealed record RunSummary(

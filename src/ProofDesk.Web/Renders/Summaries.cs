@@ -99,7 +99,34 @@ internal static class Summaries
             [.. Heads(ground, paths)],
             [.. ground.InkList.Rows.Select(RowOf)],
             [.. ground.Plan.Runs.Select(r => RunOf(proof, r))]
-        );
+        )
+        {
+            Shirts = ground.Strip is { } strip ? ShirtsOf(strip, paths) : null,
+            Hand = ground.Hand is { } hand ? new(hand.Words, hand.ThickestUm, hand.DryGrams) : null,
+            Press = ground.PressPlan is { } plan
+                ? new(
+                    plan.Equipment.Name,
+                    plan.Equipment.Heads,
+                    plan.FreeHeads,
+                    [
+                        .. plan
+                            .Heads.Where(h => h.Task != HeadTask.Free)
+                            .Select(h => new PressHeadSummary(
+                                h.Head,
+                                h.Task.ToString().ToLowerInvariant(),
+                                h.Screen,
+                                h.Text
+                            )),
+                    ]
+                )
+                : null,
+        };
+    }
+
+    private static ShirtsSummary ShirtsOf(RunStrip strip, GroundPaths paths)
+    {
+        var apart = strip.WorstRegisterMm.Sort();
+        return new(paths.Run, strip.Shirts.Length, strip.WindowMm, apart[apart.Length / 2], apart[^1]);
     }
 
     // The last head leaves the finished print, which is there already.
@@ -139,7 +166,10 @@ internal static class Summaries
             Hex.Of(r.ExpectedLab),
             Hex.Of(r.HeavyLab),
             r.DataClass
-        );
+        )
+        {
+            RangeDeltaE00 = r.SpanDeltaE00,
+        };
 
     private static RunSummary RunOf(Proof proof, ScreenRun run) =>
         new(
@@ -160,12 +190,5 @@ internal static class Summaries
             )
         );
 
-    public static string PurposeWord(PlatePurpose purpose) =>
-        purpose switch
-        {
-            PlatePurpose.Base => "base",
-            PlatePurpose.BaseAndWhite => "base and white",
-            PlatePurpose.HighlightWhite => "highlight white",
-            _ => "spot",
-        };
+    public static string PurposeWord(PlatePurpose purpose) => InkListMaker.PurposeName(purpose);
 }

@@ -38,6 +38,11 @@ public static class ReviewText
     public const string Colours = "Colours and their range";
     public const string RangeHint =
         "No press lays ink twice the same. Your shirts will fall between the left and the right picture; the middle one is what we expect.";
+    public const string ShirtsTitle = "Shirts of one run";
+
+    public static string ShirtsHint(int count, string window, string usual, string worst) =>
+        $"The spot where most inks meet, {window} square, on {count} shirts of one run. Two inks miss each other there by {usual} mm on the usual shirt and {worst} mm on the worst. The mark in the square under each says where the shirt was loaded; the square is 30 mm wide.";
+
     public const string Lighter = "Light end";
     public const string Expected = "Expected";
     public const string Heavier = "Heavy end";
