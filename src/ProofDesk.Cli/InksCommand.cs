@@ -20,6 +20,7 @@ internal static class InksCommand
             InkKind.Plastisol => "plastisol",
             InkKind.WaterBased => "water-based",
             InkKind.HighSolidsWaterBased => "water-based, high solids",
+            InkKind.Sheet => "sheet",
             _ => kind.ToString(),
         };
 }

@@ -24,7 +24,6 @@ internal static class MakeCommand
         "sublimation",
         "cut-and-sew",
         "direct-to-garment",
-        "vinyl",
         "plastisol-transfer",
     ];
 

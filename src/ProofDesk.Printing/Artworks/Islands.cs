@@ -51,6 +51,10 @@ internal sealed class Islands
         return found;
     }
 
+    /// <summary>Every run of every area, row by row: its area, y, first and last x.</summary>
+    public IEnumerable<(Island Area, int Y, int From, int To)> Runs =>
+        _runs.Select(run => (_islands[Root(run.Set)], run.Y, run.From, run.To));
+
     /// <summary>Writes <paramref name="value"/> over every area that <paramref name="which"/> picks, with a rim of one pixel for its antialiased edge.</summary>
     public void Paint(BytePlane target, byte value, Func<Island, bool> which)
     {

@@ -77,4 +77,8 @@ public sealed record Ink(
     double SurfaceShare,
     DataClass DataClass,
     string Source
-);
+)
+{
+    /// <summary>Thickness of a sheet, um; 0 for ink, whose film the mesh decides.</summary>
+    public double SheetUm { get; init; }
+}

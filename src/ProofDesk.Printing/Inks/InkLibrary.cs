@@ -18,7 +18,7 @@ public static class InkLibrary
         "default of the trade: generic pigments with assumed load inside the cloth, no textile measurement behind it; measure your own ink to replace it";
 
     /// <summary>All default inks: plastisol, water-based, and the high-solids water-based white.</summary>
-    public static ImmutableArray<Ink> Default { get; } = [.. PlastisolInks(), .. WaterBasedInks()];
+    public static ImmutableArray<Ink> Default { get; } = [.. PlastisolInks(), .. WaterBasedInks(), .. SheetInks.All()];
 
     /// <summary>The ink with this identifier, or null.</summary>
     public static Ink? Find(string id) => Default.FirstOrDefault(ink => ink.Id == id);

@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
+using ProofDesk.Printing.Cutting;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Methods;
 
@@ -24,6 +27,21 @@ public static class PrintMethods
             "thin pigment inside the cloth: soft, and faded on dark cloth unless a high-solids white base runs first",
             "dryers and additives can burn and irritate; ventilate, follow the ink supplier's sheet and local rules, and test-wash before the run"
         ),
+        new(
+            "vinyl",
+            "Cut vinyl, pressed on",
+            InkKind.Sheet,
+            InkKind.Sheet,
+            "opaque sheets cut to shape, one a colour: solid, sharp and even on any cloth, and a sheet one can feel",
+            "heat presses and cutting knives hurt; temperature, time, pressure and the cloth a sheet holds on are the sheet supplier's: follow his sheet, press a test piece and wash it before the run"
+        )
+        {
+            Separate = VinylSeparator.Separate,
+            Rules = VinylSeparator.Rules,
+            Press = new VinylPress(),
+            Production = VinylFiles.Of,
+            Reversed = true,
+        },
     ];
 
     /// <summary>The method with this identifier, or null.</summary>

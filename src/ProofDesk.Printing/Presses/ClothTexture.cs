@@ -11,10 +11,9 @@ namespace ProofDesk.Printing.Presses;
 /// </summary>
 internal sealed class ClothTexture
 {
-    /// <summary>Light and shade of bare cloth and of cloth under ink, relative (a drawing choice).</summary>
+    /// <summary>Light and shade of bare cloth, relative (a drawing choice).</summary>
     private const float ShadeOfPaleCloth = 0.09f;
     private const float ShadeOfBlackCloth = 0.26f;
-    private const float ShadeOfInk = 0.05f;
 
     private const int Levels = 64;
     private const int StreakWidth = 2048;
@@ -22,12 +21,20 @@ internal sealed class ClothTexture
 
     private readonly KnitTile _knit;
     private readonly float _shadeOfCloth;
+    private readonly float _shadeOfInk;
     private readonly byte[]? _streaks;
     private readonly float[][] _tints = [new float[Levels], new float[Levels], new float[Levels]];
 
-    public ClothTexture(Ground ground, KnitTile knit, PictureScale scale, ViewingLight light, ulong seed)
+    public ClothTexture(
+        Ground ground,
+        KnitTile knit,
+        PictureScale scale,
+        ViewingLight light,
+        ulong seed,
+        float shadeOfInk
+    )
     {
-        _knit = knit;
+        (_knit, _shadeOfInk) = (knit, shadeOfInk);
         var pale = Math.Sqrt(Tristimulus.Of(ground.Colour.Reflectance, light).Y / 100);
         _shadeOfCloth = (float)(ShadeOfBlackCloth + (ShadeOfPaleCloth - ShadeOfBlackCloth) * Math.Min(1, pale));
         if (ground.Colour.HeatherFleck is not { } fleck)
@@ -47,7 +54,7 @@ internal sealed class ClothTexture
             var relief = _knit.Relief.AsSpan(tileY * _knit.Classes.CellsAcross + tileX);
             var end = Math.Min(shade.Length, i + run);
             for (var k = 0; i < end; i++, k++)
-                shade[i] = 1 + relief[k] * (_shadeOfCloth + ink[i] * (ShadeOfInk - _shadeOfCloth));
+                shade[i] = 1 + relief[k] * (_shadeOfCloth + ink[i] * (_shadeOfInk - _shadeOfCloth));
         }
     }
 

@@ -34,6 +34,12 @@ public class MethodPress
     /// <summary>Plates with the same number move together (heads of one carriage); null lies exactly where it should.</summary>
     public virtual int? RegisterOf(Separation separation, int plate) => plate;
 
+    /// <summary>
+    /// Light and shade of the stitches on printed places, relative: how much of the knit's relief a print takes over (a drawing
+    /// choice).
+    /// </summary>
+    public virtual float ShadeOfInk => 0.05f;
+
     /// <summary>Dry film of one pass above the cloth, um; what sinks in is not felt.</summary>
     public virtual double FilmAboveClothUm(InkPass pass, PressSettings press)
     {
@@ -64,6 +70,7 @@ public static class InkActions
     public static InkAction? Of(InkKind kind) =>
         kind switch
         {
+            InkKind.Sheet => SheetAction.Instance,
             _ => null,
         };
 }

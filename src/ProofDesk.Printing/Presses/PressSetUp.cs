@@ -222,7 +222,7 @@ internal sealed class PressSetUp
             screens.ToImmutable(),
             table,
             knit,
-            new ClothTexture(plan.Ground, knit, scale, light, seed),
+            new ClothTexture(plan.Ground, knit, scale, light, seed, method.ShadeOfInk),
             OpticalGain.ClothLengthUm(plan.Ground),
             new PressRecord(seed, deposit, record.ToImmutable())
         );

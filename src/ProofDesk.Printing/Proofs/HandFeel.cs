@@ -46,6 +46,8 @@ public sealed record HandFeel(double ThickestUm, double DryGrams, string Words)
                 colour = Math.Max(colour, um);
             grams += separation.Press.Grams(measures[run.Plate].AreaCm2, pass) * press.Transfer * run.Ink.VolumeSolids;
         }
+        if (separation.SheetsStacked > 0)
+            return new(colour * separation.SheetsStacked, grams, "a sheet one can feel, edge and all");
         var thickest = bases + colour;
         return new(thickest, grams, Steps.First(s => thickest < s.BelowUm).Words);
     }

@@ -97,7 +97,7 @@ public static class InkListMaker
             AreaCm2: measure.AreaCm2,
             TheoreticalInkVolumeCm3PerM2: plate.Mesh.TheoreticalInkVolume,
             GramsPer100Prints: 100 * grams,
-            GramsToMix: GramsToMix(grams, quantity),
+            GramsToMix: GramsToMix(grams, quantity, plate.Mesh.IsNone ? 0 : FloodGrams),
             ExpectedLab: solid.Expected,
             LightLab: solid.Light,
             HeavyLab: solid.Heavy,
@@ -106,10 +106,11 @@ public static class InkListMaker
     }
 
     /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
-    internal static double GramsToMix(double gramsPerPrint, int quantity)
+    /// <param name="flood">What a screen wants before it floods; nothing where there is no screen.</param>
+    internal static double GramsToMix(double gramsPerPrint, int quantity, double flood = FloodGrams)
     {
         var prints = quantity + Math.Max(2, Math.Ceiling(quantity * Spoilage));
-        return MixStepGrams * Math.Ceiling((FloodGrams + gramsPerPrint * prints * RealUse) / MixStepGrams);
+        return MixStepGrams * Math.Ceiling((flood + gramsPerPrint * prints * RealUse) / MixStepGrams);
     }
 
     /// <summary>A plate of solids only never meets its screen: naming a ruling would mislead.</summary>

@@ -103,4 +103,7 @@ public sealed record Separation(
 {
     /// <summary>How the method brings these plates onto the cloth.</summary>
     public MethodPress Press { get; init; } = MethodPress.Screens;
+
+    /// <summary>Cut sheets on each other where there are most; 0 where there are none.</summary>
+    public int SheetsStacked { get; init; }
 }

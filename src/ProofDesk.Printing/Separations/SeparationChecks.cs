@@ -16,6 +16,8 @@ internal static class SeparationChecks
 
     private const double LeastLineMm = 0.25;
 
+    private const double LeastSoftMm2 = 4;
+
     public static IEnumerable<Finding> Of(
         SizedArt art,
         ImmutableArray<PaletteColour> palette,
@@ -52,6 +54,28 @@ internal static class SeparationChecks
                 $"{colour.Hex} as {ink.Name}, {Off(ink, worst):0.0} dE00 from the art on {grounds[worst].Colour.Name.ToLowerInvariant()}"
             );
         return shows.Length == 0 ? printed : $"{printed}; the cloth shows on {shows}";
+    }
+
+    /// <summary>Soft fades and tints in art for a method that has solids only; a few stray pixels are no fade.</summary>
+    public static ImmutableArray<Finding> NoTones(PrintMethod method, ArtShares shares, double pixelsPerMm)
+    {
+        var soft = shares.Fade.Pixels.Count(p => p != 0) / (pixelsPerMm * pixelsPerMm);
+        return soft < LeastSoftMm2
+            ? []
+            :
+            [
+                new(
+                    "no-tones",
+                    FindingWeight.Warning,
+                    Text(
+                        $"{soft / 100:0.00} cm2 of the art is a fade or a tint, {method.Id} has solids only: it is cut at one half"
+                    ),
+                    "redraw it in solid colours, or print it with a method that has halftones",
+                    Math.Round(soft / 100, 2),
+                    0,
+                    "cm2"
+                ),
+            ];
     }
 
     private static IEnumerable<Finding> Settings(PrintMethod method, SpotSettings settings)

@@ -34,6 +34,8 @@ public static class SpotSeparator
             settings = settings with { Base = BaseChoice.None };
         var shares = EdgeUnmixing.Share(art.Pixels, codes, palette, art.PixelsPerMm);
         var fades = shares.HasFades && rules.HasTones;
+        ImmutableArray<Finding> noTones =
+            shares.HasFades && !rules.HasTones ? SeparationChecks.NoTones(method, shares, art.PixelsPerMm) : [];
         if (!fades)
             shares = shares with { HasFades = false };
         settings = settings with
@@ -60,6 +62,7 @@ public static class SpotSeparator
             art.PixelsPerMm,
             [
                 .. art.Findings,
+                .. noTones,
                 .. SeparationChecks.Of(art, palette, decision, made, plans, appearance, grounds, method, settings),
             ]
         );

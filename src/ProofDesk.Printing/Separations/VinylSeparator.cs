@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>
+/// Spot art becomes sheets: solids only, in the colours sheets come in, the largest at the bottom, lower ones running on
+/// under upper ones so that no cloth shows when a layer is laid a little off.
+/// </summary>
+public static class VinylSeparator
+{
+    /// <summary>Findings of screen printing that say nothing about a sheet.</summary>
+    private static readonly string[] OfScreens = ["thin-lines", "weak-tones", "too-few-heads", "white-is-grey"];
+
+    /// <summary>No base and no halftone.</summary>
+    public static SpotRules Rules { get; } =
+        new()
+        {
+            HasBase = false,
+            HasTones = false,
+            ColourMesh = Mesh.None,
+            BaseMesh = Mesh.None,
+            BaseInk = InkLibrary.Find("sheet-white"),
+        };
+
+    public static Separation Separate(
+        SizedArt art,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    )
+    {
+        ImmutableArray<Finding> asked = [.. VinylChecks.Settings(settings)];
+        var inks = settings.Inks.Inks.IsEmpty ? InkLibrary.OfKind(InkKind.Sheet) : settings.Inks.Inks;
+        var overlapMm = (settings with { Press = method.Press.Settings(settings.Press) }).TrapMm;
+        settings = settings with
+        {
+            Inks = new(settings.Inks.Count, inks, []),
+            // Each colour in its own outline first: which one runs under which is decided by layers, not by lightness.
+            Press = settings.Press with
+            {
+                SetUpSigmaMm = 0,
+                PalletSigmaMm = 0,
+                JitterSigmaMm = 0,
+            },
+            ColourMesh = Mesh.None,
+            BaseMesh = Mesh.None,
+            PrintFlashPrint = false,
+            HighlightWhite = false,
+        };
+        var spot = SpotSeparator.Separate(art, method, grounds, settings);
+        ImmutableArray<Finding> found =
+        [
+            .. asked,
+            .. spot.Findings.Where(f => !OfScreens.Contains(f.Code)).Select(VinylChecks.AsRefusal),
+        ];
+        if (spot.Plates.IsEmpty || found.Any(f => f.Weight == FindingWeight.Refusal))
+            return spot with { Findings = found };
+        var layers = VinylLayers.Of(spot, overlapMm);
+        return spot with
+        {
+            Plates = layers.Plates,
+            Grounds =
+            [
+                .. spot.Grounds.Select(plan =>
+                    plan with
+                    {
+                        Runs = [.. layers.Order.Select((from, to) => Run(plan.Runs[from], to, layers))],
+                    }
+                ),
+            ],
+            Palette =
+            [
+                .. spot.Palette.Select(entry =>
+                    entry.Plate is { } plate ? entry with { Plate = layers.Order.IndexOf(plate) } : entry
+                ),
+            ],
+            SheetsStacked = layers.Thickest,
+            Findings = [.. found, .. VinylChecks.Of(layers, spot.PixelsPerMm)],
+        };
+    }
+
+    private static ScreenRun Run(ScreenRun run, int plate, VinylLayers layers) =>
+        run with
+        {
+            Plate = plate,
+            FlashAfter = false,
+            Reason = run.Runs ? layers.Reasons[plate] : run.Reason,
+        };
+}
