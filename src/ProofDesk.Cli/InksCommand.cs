@@ -9,7 +9,7 @@ internal static class InksCommand
     {
         if (!CommandLine.TakesNothing("inks", args, error))
             return CommandLine.Usage;
-        foreach (var ink in InkLibrary.Default)
+        foreach (var ink in InkLibrary.Default.Add(InkLibrary.BlockingBase).Add(InkLibrary.ClearBase))
             output.WriteLine($"{ink.Id}  {ink.Name}: {Kind(ink.Kind)}; data class {ink.DataClass}");
         return CommandLine.Done;
     }

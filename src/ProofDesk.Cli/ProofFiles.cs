@@ -46,6 +46,7 @@ internal static class ProofFiles
         Text(folder, "ink-list.json", InkListJson.Write(proof), output);
         Text(folder, "recipe.json", proof.Recipe.Json, output);
         Text(folder, "findings.json", FindingsJson.Write(proof.Findings), output);
+        output.WriteLine(ProofConfidence.Of(proof).Text);
         output.WriteLine($"recipe {proof.Recipe.Sha256}");
     }
 

@@ -81,4 +81,13 @@ public sealed record Ink(
 {
     /// <summary>Thickness of a sheet, um; 0 for ink, whose film the mesh decides.</summary>
     public double SheetUm { get; init; }
+
+    /// <summary>
+    /// How far the ink wets the fibres below it, 0..1: a wet fibre lies in a medium of its own index and scatters less, so a
+    /// clear base darkens cloth ([LEKNER-DORF-1988]). 0 leaves the cloth as it is; 0.1 to 0.3 for a clear base (a proposal).
+    /// </summary>
+    public double Wetting { get; init; }
+
+    /// <summary>Share of a dye migrating from below that the film keeps from the films above it, 0..1.</summary>
+    public double DyeBlocking { get; init; }
 }

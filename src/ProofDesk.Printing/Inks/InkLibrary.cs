@@ -20,8 +20,27 @@ public static class InkLibrary
     /// <summary>All default inks: plastisol, water-based, and the high-solids water-based white.</summary>
     public static ImmutableArray<Ink> Default { get; } = [.. PlastisolInks(), .. WaterBasedInks(), .. SheetInks.All()];
 
+    /// <summary>
+    /// A low-bleed grey that runs first on dyed polyester and keeps its dye from the films above (common practice; that it
+    /// lets a twentieth through is a proposal). Never chosen for a colour of the art.
+    /// </summary>
+    public static Ink BlockingBase { get; } =
+        Plastisol("blocking-base", "Blocking base, low bleed", InkRole.Colour, (0.85, White), (0.012, Black)) with
+        {
+            DyeBlocking = 0.95,
+        };
+
+    /// <summary>A clear base, to print under or to thin with: hardly any K or S ([PHYSICS] 4). Never chosen for a colour.</summary>
+    public static Ink ClearBase { get; } =
+        Plastisol("clear-base", "Clear base", InkRole.Colour) with
+        {
+            AbsorptionPerUm = Spectrum.Flat(2e-5),
+            ScatteringPerUm = Spectrum.Flat(2e-4),
+            Wetting = 0.2,
+        };
+
     /// <summary>The ink with this identifier, or null.</summary>
-    public static Ink? Find(string id) => Default.FirstOrDefault(ink => ink.Id == id);
+    public static Ink? Find(string id) => Default.Add(BlockingBase).Add(ClearBase).FirstOrDefault(ink => ink.Id == id);
 
     /// <summary>The default inks of one kind.</summary>
     public static ImmutableArray<Ink> OfKind(InkKind kind) => [.. Default.Where(ink => ink.Kind == kind)];

@@ -42,14 +42,16 @@ public static class InkOnCloth
 
         var convention = layersBottomUp[0].Ink.Convention;
         var cloth = ground.Colour.Reflectance;
+        var wetting = layersBottomUp[0].Ink.Wetting;
         var clothScatter = ClothScatterPerUm(ground, convention);
         var uvGate = ground.Colour.BrightenerPeak > 0 ? Transmittance(layersBottomUp, point, band: 0) : 0;
         var values = new double[Spectrum.Bands];
         for (var band = 0; band < Spectrum.Bands; band++)
         {
             // Convention: the cloth's measured reflectance is carried inside the surface before stacking, so that a
-            // perfectly clear film leaves it unchanged (no "wet look").
-            var inside = Saunderson.Internal(cloth[band], convention);
+            // perfectly clear film leaves it unchanged. An ink that wets the fibres takes part of that back.
+            var dry = Saunderson.Internal(cloth[band], convention);
+            var inside = dry + wetting * (cloth[band] - dry);
             inside = point.BareFibre
                 ? Fibre(layersBottomUp, point, band, clothScatter, inside)
                 : Covered(layersBottomUp, point, band, clothScatter, inside);

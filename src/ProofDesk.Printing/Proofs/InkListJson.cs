@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -75,6 +76,7 @@ public static class InkListJson
         json.WriteString("garment", ground.Ground.Garment.Name);
         json.WriteString("colour", ground.Ground.Colour.Name);
         json.WriteNumber("screens", ground.InkList.Rows.Length);
+        Confidence(json, ProofConfidence.Of(ground.Plan));
         json.WriteStartArray("rows");
         foreach (var row in ground.InkList.Rows)
             Row(json, row);
@@ -93,6 +95,20 @@ public static class InkListJson
             json.WriteString("words", hand.Words);
             json.WriteEndObject();
         }
+        json.WriteStartArray("secondLights");
+        foreach (var row in ground.SecondLights)
+            SecondLight(json, row);
+        json.WriteEndArray();
+        json.WriteStartArray("overprints");
+        foreach (var overprint in ground.Overprints)
+        {
+            json.WriteStartObject();
+            json.WriteString("first", overprint.First);
+            json.WriteString("second", overprint.Second);
+            json.WriteNumber("apparentTrap", Round(overprint.ApparentTrap, 3));
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
         json.WriteEndObject();
     }
 
@@ -122,6 +138,11 @@ public static class InkListJson
         Colour(json, "heavyLab", row.HeavyLab);
         json.WriteNumber("rangeDeltaE00", Round(row.SpanDeltaE00, 1));
         json.WriteString("dataClass", row.DataClass);
+        if (row.DaysLaterLab is { } later)
+        {
+            json.WriteNumber("laterDays", (int)Migration.UsualDays);
+            Colour(json, "laterLab", later);
+        }
         json.WriteEndObject();
     }
 
@@ -157,6 +178,30 @@ public static class InkListJson
             json.WriteEndObject();
         }
         json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Confidence(Utf8JsonWriter json, ProofConfidence confidence)
+    {
+        json.WriteStartObject("confidence");
+        json.WriteString("inkClass", confidence.Inks.ToString());
+        json.WriteString("clothClass", confidence.Cloth.ToString());
+        json.WriteNumber("fromDeltaE", confidence.FromDeltaE);
+        json.WriteNumber("toDeltaE", confidence.ToDeltaE);
+        json.WriteString("text", confidence.Text);
+        json.WriteEndObject();
+    }
+
+    private static void SecondLight(Utf8JsonWriter json, SecondLightRow row)
+    {
+        json.WriteStartObject();
+        json.WriteString("plate", row.Plate);
+        json.WriteString("target", row.Target);
+        json.WriteNumber("deltaED65", Round(row.Difference.UnderD65, 2));
+        json.WriteNumber("deltaEA", Round(row.Difference.UnderA, 2));
+        json.WriteNumber("deltaEF11", Round(row.Difference.UnderF11, 2));
+        Colour(json, "labA", row.UnderA);
+        Colour(json, "labF11", row.UnderF11);
         json.WriteEndObject();
     }
 

@@ -102,7 +102,10 @@ public static class InkListMaker
             LightLab: solid.Light,
             HeavyLab: solid.Heavy,
             DataClass: Worse(here.Ink.DataClass, plan.Ground.Colour.DataClass).ToString()
-        );
+        )
+        {
+            DaysLaterLab = solid.DaysLater,
+        };
     }
 
     /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
@@ -144,6 +147,7 @@ public static class InkListMaker
             PlatePurpose.Spot => "spot colour",
             PlatePurpose.HighlightWhite => "highlight white",
             PlatePurpose.DischargeBase => "discharge base",
+            PlatePurpose.BlockingBase => "blocking base",
             PlatePurpose.Process => "process colour",
             PlatePurpose.Adhesive => "foil adhesive",
             PlatePurpose.Sheet => "sheet",

@@ -59,6 +59,9 @@ public sealed record InkListRow(
             Ciede2000.Difference(LightLab, HeavyLab),
             Math.Max(Ciede2000.Difference(LightLab, ExpectedLab), Ciede2000.Difference(ExpectedLab, HeavyLab))
         );
+
+    /// <summary>The expected solid a week later, where dye of the cloth wanders into the ink; else null.</summary>
+    public Lab? DaysLaterLab { get; init; }
 }
 
 /// <summary>The ink list of one ground.</summary>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -30,6 +31,12 @@ public sealed record GroundProof(
 
     /// <summary>Shirts of one run side by side when the range was asked for.</summary>
     public RunStrip? Strip { get; init; }
+
+    /// <summary>Each solid beside the art's colour under daylight and two other lights.</summary>
+    public ImmutableArray<SecondLightRow> SecondLights { get; init; } = [];
+
+    /// <summary>Clear inks that print on each other: what a densitometer would call the trap.</summary>
+    public ImmutableArray<Overprint> Overprints { get; init; } = [];
 }
 
 /// <summary>

@@ -69,11 +69,14 @@ public static class ProofMaker
         return Screen(request, Separate(request, art));
     }
 
-    private static Separation Separate(ProofRequest request, SizedArt art) =>
-        request.Method.Separate(art, request.Method, request.Grounds, request.Spot) with
+    private static Separation Separate(ProofRequest request, SizedArt art)
+    {
+        var separation = request.Method.Separate(art, request.Method, request.Grounds, request.Spot) with
         {
             Press = request.Method.Press,
         };
+        return separation with { Findings = [.. separation.Findings, .. PrintChecks.Of(separation, request.Press)] };
+    }
 
     private static Films Screen(ProofRequest request, Separation separation) =>
         FilmMaker.Screen(separation, request.Device with { Mirror = request.Device.Mirror != request.Method.Reversed });
@@ -134,6 +137,8 @@ public static class ProofMaker
             PressPlan = PressPlan.Of(films.Separation, plan, equipment),
             Hand = HandFeel.Of(films.Separation, plan, measures, request.Press),
             Strip = strip,
+            SecondLights = PrintChecks.SecondLights(films.Separation, plan, request.Press),
+            Overprints = InkTrapping.Of(films.Separation, plan, request.Press),
         };
 
         PrintedCloth Print(string step, Deposit deposit, int? after)

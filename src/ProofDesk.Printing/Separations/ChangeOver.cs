@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Garments;
 
 namespace ProofDesk.Printing.Separations;
@@ -29,6 +30,7 @@ internal static class ChangeOver
             var (prints, reason) = plate.Purpose switch
             {
                 PlatePurpose.Base or PlatePurpose.BaseAndWhite => (decision.Runs[g], decision.Reasons[g]),
+                PlatePurpose.BlockingBase => Blocking(decision, ground, g),
                 PlatePurpose.HighlightWhite => decision.Runs[g] && made[i].Ink!.Prints[g]
                     ? (true, "a second white on top was asked for")
                     : (false, "nothing to lighten where the base rests"),
@@ -38,7 +40,10 @@ internal static class ChangeOver
             var twice =
                 prints
                 && settings.PrintFlashPrint
-                && (plate.Purpose.IsBase || plate.Purpose == PlatePurpose.Spot && made[i].Ink!.IsWhite);
+                && (
+                    plate.Purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite
+                    || plate.Purpose == PlatePurpose.Spot && made[i].Ink!.IsWhite
+                );
             runs.Add(new(i, prints, plate.Ink, plate.Strokes, plate.FlashAfter || twice, reason));
             if (twice)
                 runs.Add(
@@ -46,6 +51,16 @@ internal static class ChangeOver
                 );
         }
         return runs.ToImmutable();
+    }
+
+    private static (bool, string) Blocking(BaseDecision decision, Ground ground, int g)
+    {
+        var cloth = ground.Colour.Name.ToLowerInvariant();
+        if (Migration.WanderingKs(ground.Colour) is null)
+            return (false, $"rests on {cloth}: no dye of it wanders");
+        return decision.Runs[g] || decision.Inks.Any(ink => ink.Prints[g])
+            ? (true, $"keeps the dye of {cloth}'s polyester from the inks above")
+            : (false, $"nothing prints on {cloth}");
     }
 
     private static (bool, string) Spot(ArtInk ink, Ground ground, int g) =>

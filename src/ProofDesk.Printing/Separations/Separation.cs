@@ -22,6 +22,9 @@ public enum PlatePurpose
     /// <summary>Takes dye out of the cloth under the colours.</summary>
     DischargeBase,
 
+    /// <summary>Keeps the dye of a polyester from wandering into the inks above.</summary>
+    BlockingBase,
+
     /// <summary>One of the four process colours.</summary>
     Process,
 
@@ -36,8 +39,8 @@ public static class PlatePurposes
 {
     extension(PlatePurpose purpose)
     {
-        /// <summary>A white that colours lie on: it changes how far they grow and how light spreads.</summary>
-        public bool IsBase => purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite;
+        /// <summary>A base that colours lie on: it changes how far they grow and how light spreads.</summary>
+        public bool IsBase => purpose is PlatePurpose.Base or PlatePurpose.BaseAndWhite or PlatePurpose.BlockingBase;
 
         /// <summary>Runs under the colours, white or not: their solids are judged on it.</summary>
         public bool IsUnderColours => purpose.IsBase || purpose is PlatePurpose.DischargeBase;

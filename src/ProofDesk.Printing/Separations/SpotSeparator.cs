@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -95,9 +96,9 @@ public static class SpotSeparator
         var maker = new PlateMaker(method, settings, art.PixelsPerMm);
         var artWhite = decision.Inks.FirstOrDefault(i => i.IsWhite);
         var everywhere = order.Where(i => PrintsWhereverTheBaseRuns(i, decision)).ToArray();
-        if (decision.Exists)
-        {
-            var drawing = BaseSolver.Draw(
+        var underbase = !decision.Exists
+            ? null
+            : BaseSolver.Draw(
                 Of(order.Where(i => i.OnBase)),
                 decision.CarriesWhite ? Of([artWhite!]) : null,
                 Of(everywhere.Where(i => i.IsKey)),
@@ -106,12 +107,34 @@ public static class SpotSeparator
                 settings,
                 art.PixelsPerMm
             );
+        if (settings.BlockingBase && order.Select(i => i.Ink).Append(white).Any(Migration.TakesDye))
+        {
+            var under = underbase ?? PlateDrawing.From(Of(order), shares.Fade, shares.HasFades);
+            var drawing = under with { Shape = Choke.Yielding(under.Shape, settings.ChokeMm, art.PixelsPerMm) };
+            maker.Add(
+                "Blocking base",
+                PlatePurpose.BlockingBase,
+                InkLibrary.BlockingBase,
+                null,
+                drawing,
+                drawing.Shape,
+                false
+            );
+        }
+        if (underbase is { } drawn)
+        {
             var (name, purpose) = decision.CarriesWhite
                 ? ("White base", PlatePurpose.BaseAndWhite)
                 : ("Base", PlatePurpose.Base);
-            maker.Add(name, purpose, white, decision.CarriesWhite ? artWhite : null, drawing, drawing.Shape, false);
+            maker.Add(name, purpose, white, decision.CarriesWhite ? artWhite : null, drawn, drawn.Shape, false);
         }
-        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase) { "White base", "Base", "Highlight white" };
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase)
+        {
+            "White base",
+            "Base",
+            "Blocking base",
+            "Highlight white",
+        };
         for (var i = 0; i < order.Length; i++)
         {
             var own = Fades.RunUnder(

@@ -87,6 +87,11 @@ public sealed record SpotSettings
     /// </summary>
     public bool PrintFlashPrint { get; init; }
 
+    /// <summary>
+    /// A low-bleed grey is the first plate, under the white, on grounds whose polyester is dyed with dye that wanders into the ink.
+    /// </summary>
+    public bool BlockingBase { get; init; }
+
     /// <summary>Strokes of each base pass on the wet screen.</summary>
     public int BaseStrokes { get; init; } = 1;
 
