@@ -24,7 +24,6 @@ internal static class MakeCommand
         "sublimation",
         "cut-and-sew",
         "direct-to-garment",
-        "plastisol-transfer",
     ];
 
     public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)

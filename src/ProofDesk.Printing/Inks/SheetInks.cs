@@ -31,7 +31,7 @@ internal static class SheetInks
             Sheet("purple", "Purple", InkRole.Colour, (0.6, Violet), (0.3, White)),
             Sheet("light-blue", "Light blue", InkRole.Colour, (0.06, Blue), (0.8, White)),
             Sheet("royal-blue", "Royal blue", InkRole.Colour, (0.7, Blue), (0.25, Violet), (0.2, White)),
-            Sheet("navy", "Navy", InkRole.Colour, (0.6, Blue), (0.25, Violet), (0.14, Black), (0.12, White)),
+            Sheet("navy", "Navy", InkRole.Colour, (0.9, Blue), (0.5, Violet), (0.05, Black), (0.1, White)),
             Sheet("green", "Green", InkRole.Colour, (0.8, Green), (0.35, Yellow), (0.25, White)),
             Sheet(
                 "forest-green",

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Printing.Cutting;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Methods;
@@ -40,6 +41,20 @@ public static class PrintMethods
             Rules = VinylSeparator.Rules,
             Press = new VinylPress(),
             Production = VinylFiles.Of,
+            Reversed = true,
+        },
+        new(
+            "plastisol-transfer",
+            "Plastisol transfer",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "plastisol printed in reverse on a carrier and pressed on: smooth, opaque and even, and higher than a direct print",
+            "heat presses burn, adhesive powder is dust and hot ink fumes; powder, temperature, time, pressure and peel are the suppliers': follow their sheets and local rules, press a test piece and wash it before the run"
+        )
+        {
+            Separate = TransferSeparator.Separate,
+            Press = TransferPress.OnCarrier,
+            Production = CarrierOrder.Of,
             Reversed = true,
         },
     ];

@@ -212,5 +212,10 @@ internal sealed class BandRenderer
         var ink = target.InkRow(row).Slice(targetX, _view.Width);
         for (var x = 0; x < ink.Length; x++)
             ink[x] = _sums[x * CodeColours.Lanes + 7] * share;
+        if (!_press.Table.HasHeights)
+            return;
+        var height = target.HeightRow(row).Slice(targetX, _view.Width);
+        for (var x = 0; x < height.Length; x++)
+            height[x] = _sums[x * CodeColours.Lanes + 3] * share / CodeTable.HeightOne;
     }
 }

@@ -15,6 +15,7 @@ internal sealed class BandRows
             Root[c] = new float[(width + 2 * reach) * rows];
         }
         Ink = new float[width * rows];
+        Height = new float[width * rows];
     }
 
     public int Width { get; }
@@ -23,6 +24,7 @@ internal sealed class BandRows
     public float[][] Surface { get; } = new float[3][];
     public float[][] Root { get; } = new float[3][];
     public float[] Ink { get; }
+    public float[] Height { get; }
 
     public Span<float> SurfaceRow(int channel, int row) => Surface[channel].AsSpan(row * Width, Width);
 
@@ -34,10 +36,14 @@ internal sealed class BandRows
 
     public Span<float> InkRow(int row) => Ink.AsSpan(row * Width, Width);
 
+    /// <summary>Mean height of what lies on the cloth, um.</summary>
+    public Span<float> HeightRow(int row) => Height.AsSpan(row * Width, Width);
+
     /// <summary>Makes a row bare cloth: surface X, Y, Z, then root X, Y, Z, as <see cref="PressSetUp.Cloth"/> gives them.</summary>
     public void ClothRow(int row, ReadOnlySpan<float> cloth)
     {
         InkRow(row).Clear();
+        HeightRow(row).Clear();
         for (var c = 0; c < 3; c++)
         {
             SurfaceRow(c, row).Fill(cloth[c]);

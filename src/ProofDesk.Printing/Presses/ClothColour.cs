@@ -62,6 +62,15 @@ public sealed class ClothColour : InkedCloth
         return DepositModel.BareFibreShare(Layers(code), _press);
     }
 
+    public override double HeightUm(ulong code)
+    {
+        double um = 0;
+        for (var i = 0; i < Runs.Length; i++)
+            if ((code >> i & 1) != 0)
+                um += Runs[i].Ink.SheetUm;
+        return um;
+    }
+
     private Spectrum On(Ground ground, ulong code, ClothPoint point)
     {
         var layers = Layers(code);
@@ -78,7 +87,7 @@ public sealed class ClothColour : InkedCloth
     }
 
     /// <summary>A cloth that returns nothing: only the surface reflection the inks' own convention counts in.</summary>
-    private static Ground Black(Ground ground, ImmutableArray<InkPass> runs)
+    internal static Ground Black(Ground ground, ImmutableArray<InkPass> runs)
     {
         var surface = runs.Length == 0 ? 0 : runs[0].Ink.Convention.Ki;
         return ground with

@@ -70,6 +70,8 @@ internal sealed class ClothRows
                 _tint.AsSpan().Fill(1);
             FloatRows.Leave(_leaving[c], band.SurfaceRow(c, here), band.RootRow(c, here), _spread, _tint, _shade);
         }
+        if (_press.Table.HasHeights)
+            EdgeLight.Fall(row, 1000 * _press.Scale.CellMm / PerCell, _leaving);
         Colour.Encode(_leaving[0], _leaving[1], _leaving[2], rgb, outside);
     }
 

@@ -16,13 +16,21 @@ internal sealed class CodeTable : CodeColours
     /// <summary>Fixed point: 65536 = a perfect diffuser.</summary>
     public const int One = 1 << 16;
 
+    /// <summary>Fixed point of heights: 64 = 1 um.</summary>
+    public const int HeightOne = 64;
+
     private readonly InkedCloth _inks;
     private readonly ViewingLight _light;
     private readonly double[] _bareShares;
 
     private CodeTable(InkedCloth inks, ViewingLight light, double[] bareShares)
         : base(inks.Runs.Length, ThicknessSpread.Classes * (bareShares.Length + 1)) =>
-        (_inks, _light, _bareShares) = (inks, light, bareShares);
+        (_inks, _light, _bareShares, HasHeights) = (
+            inks,
+            light,
+            bareShares,
+            Enumerable.Range(0, inks.Runs.Length).Any(i => inks.HeightUm(1UL << i) > 0)
+        );
 
     /// <summary>The levels of bare fibre that codes of these runs can have, smallest first.</summary>
     public ReadOnlySpan<double> BareShares => _bareShares;
@@ -37,6 +45,9 @@ internal sealed class CodeTable : CodeColours
             shares.Add(Math.Round(inks.BareFibreShare(1UL << i | 1UL << j), 6));
         return [.. shares.Where(s => s > 0)];
     }
+
+    /// <summary>Some pass leaves an edge.</summary>
+    public bool HasHeights { get; }
 
     /// <summary>What one film pixel of unprinted cloth adds.</summary>
     public int[] ClothRow()
@@ -60,6 +71,7 @@ internal sealed class CodeTable : CodeColours
             through += bareShare / ThicknessSpread.Classes * throughFibre;
         }
 
+        var height = (int)Math.Round(_inks.HeightUm((ulong)code) * HeightOne);
         // One s for the whole code: the mottle of thick and thin ink stays linear, so a solid's mean is exactly the mean
         // of its classes.
         var (sx, sy, sz) = (Root(through.X), Root(through.Y), Root(through.Z));
@@ -72,7 +84,7 @@ internal sealed class CodeTable : CodeColours
             row[0] = Rest(colour.X, sx);
             row[1] = Rest(colour.Y, sy);
             row[2] = Rest(colour.Z, sz);
-            row[3] = 0;
+            row[3] = height;
             row[4] = sx;
             row[5] = sy;
             row[6] = sz;

@@ -26,7 +26,7 @@ public static class ExpectedSolids
         var passes = ClothColour.RunsOf(separation, plan);
         var later = Migration.After(plan.Ground.Colour, passes, Migration.UsualDays);
         var solids = ImmutableArray.CreateBuilder<ExpectedSolid>();
-        ulong bases = 0;
+        var bases = separation.Press.LastLiesLowest ? UnderColours(separation, plan) : 0;
         var bit = 0;
         for (var run = 0; run < plan.Runs.Length; run++)
         {
@@ -54,4 +54,10 @@ public static class ExpectedSolids
 
     private static Lab LabOf(Spectrum radiance) =>
         CieLab.FromXyz(Tristimulus.Of(radiance, ViewingLight.D50), ViewingLight.D50);
+
+    private static ulong UnderColours(Separation separation, GroundPlan plan) =>
+        plan
+            .Runs.Where(r => r.Runs)
+            .Select((r, i) => separation.Plates[r.Plate].Purpose.IsUnderColours ? 1UL << i : 0)
+            .Aggregate(0UL, (all, bit) => all | bit);
 }

@@ -24,6 +24,9 @@ public abstract class InkedCloth(ImmutableArray<InkPass> runs)
     /// <summary>Share of the area of this code where fibres stand through, 0..1; 1 for no ink.</summary>
     public abstract double BareFibreShare(ulong code);
 
+    /// <summary>How far this code's surface stands above the cloth as an edge one can see and feel, um; 0 where ink only stains or coats it.</summary>
+    public virtual double HeightUm(ulong code) => 0;
+
     /// <summary>
     /// What a big solid of this code measures: the mean over the thickness classes and the fibres that stand through.
     /// Light adds, so reflectances are averaged, never Lab values.

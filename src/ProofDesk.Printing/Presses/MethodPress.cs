@@ -34,6 +34,9 @@ public class MethodPress
     /// <summary>Plates with the same number move together (heads of one carriage); null lies exactly where it should.</summary>
     public virtual int? RegisterOf(Separation separation, int plate) => plate;
 
+    /// <summary>Screens run on a carrier that is turned over onto the cloth: the first lies on top.</summary>
+    public virtual bool LastLiesLowest => false;
+
     /// <summary>
     /// Light and shade of the stitches on printed places, relative: how much of the knit's relief a print takes over (a drawing
     /// choice).
