@@ -21,6 +21,6 @@ internal static class InksCommand
             InkKind.WaterBased => "water-based",
             InkKind.HighSolidsWaterBased => "water-based, high solids",
             InkKind.Sheet => "sheet",
-            _ => kind.ToString(),
+            _ => kind.ToString().ToLowerInvariant(),
         };
 }

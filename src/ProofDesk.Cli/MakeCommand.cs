@@ -15,7 +15,6 @@ internal static class MakeCommand
     /// <summary>Named in the design, not built yet: refused as such, not as a slip of the pen.</summary>
     private static readonly string[] Later =
     [
-        "discharge",
         "four-colour-process",
         "simulated-process",
         "metallic",

@@ -14,31 +14,55 @@ public static class Discharge
     public const double YellowingKs = 0.01;
 
     /// <summary>
-    /// Wet deposit, cm3/m2, at which a third (1/e) of what could go is still there (a proposal): meshes that discharge
-    /// well in practice (43 to 77 per cm, 20 to 40 cm3/m2) then leave nothing more than the dye itself does.
+    /// Wet deposit, cm3/m2, at which a third (1/e) of what could go is still there (a proposal). The first proposal was 10
+    /// ([PHYSICS] 1.9); with it no mesh in use would discharge a black as far as its dye allows, and practice does so with
+    /// 43 to 61 threads per cm (27 to 39 cm3/m2). With 3.5 these leave next to nothing more than the dye itself does, and finer
+    /// meshes (77: 20, 120: 13 cm3/m2) discharge visibly less.
     /// </summary>
-    public const double ReachCm3PerM2 = 5;
+    public const double ReachCm3PerM2 = 3.5;
 
     /// <summary>Below this share of cellulose the print is hardly paler than the cloth (practice).</summary>
     public const double LeastCelluloseShare = 0.35;
 
-    /// <summary>Why this colour cannot be discharged, in words of the trade, or null.</summary>
-    public static string? Refusal(GarmentColour colour)
+    /// <summary>Why this colour cannot be discharged, in words of the trade, and what to do; or null.</summary>
+    public static (string What, string NextStep)? Refusal(GarmentColour colour)
     {
-        var cellulose = ClothFibre.Of(colour).Where(f => f.IsCellulose).Sum(f => f.Share);
+        var name = colour.Name.ToLowerInvariant();
+        var cellulose = CelluloseShare(colour);
         if (cellulose < LeastCelluloseShare)
-            return FormattableString.Invariant(
-                $"{colour.Name} is {100 * cellulose:0} % cotton or viscose and discharge reaches no other fibre; {100 * LeastCelluloseShare:0} % is the least: choose another method or another garment"
+            return (
+                FormattableString.Invariant(
+                    $"{name} is {100 * cellulose:0} % cotton or viscose and discharge reaches no other fibre; {100 * LeastCelluloseShare:0} % is the least"
+                ),
+                "choose another method or another garment"
             );
-        var dyes = colour.Dyes.Where(d => !d.Dye.OnPolyester && d.Strength > 0).ToArray();
+        var dyes = CelluloseDyes(colour);
         if (dyes.Length == 0)
-            return $"{colour.Name} names no dye that discharge could take out; name the dyes of its cotton in the garment file, or choose another method";
+            return (
+                $"{name} names no dye that discharge could take out",
+                "name the dyes of its cotton in the garment file, or choose another method"
+            );
         if (dyes.MinBy(d => d.ResidualShare) is { ResidualShare: > 0.5 } best)
-            return FormattableString.Invariant(
-                $"{colour.Name} is dyed with {best.Dye.Name}, of which discharge leaves {100 * best.ResidualShare:0} %; choose another method or a garment that the maker calls dischargeable"
+            return (
+                FormattableString.Invariant(
+                    $"{name} is dyed with {best.Dye.Name}, of which discharge leaves {100 * best.ResidualShare:0} %"
+                ),
+                "choose another method or a garment that the maker calls dischargeable"
             );
         return null;
     }
+
+    /// <summary>Share of the weight that discharge can reach.</summary>
+    public static double CelluloseShare(GarmentColour colour) =>
+        ClothFibre.Of(colour).Where(f => f.IsCellulose).Sum(f => f.Share);
+
+    /// <summary>The dyes in its cotton or viscose.</summary>
+    public static DyeShare[] CelluloseDyes(GarmentColour colour) =>
+        [.. colour.Dyes.Where(d => !d.Dye.OnPolyester && d.Strength > 0)];
+
+    /// <summary>Whether there is a dyed fibre of cellulose whose dyes are known.</summary>
+    public static bool Reaches(GarmentColour colour) =>
+        CelluloseDyes(colour).Length > 0 && ClothFibre.Of(colour).Any(f => f is { IsCellulose: true, Dyed: true });
 
     /// <summary>
     /// Share of a dye that is left: r + (1 - r) exp(-V/V0), r what the strongest discharge leaves, V the wet deposit.

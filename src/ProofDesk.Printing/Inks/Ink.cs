@@ -90,4 +90,7 @@ public sealed record Ink(
 
     /// <summary>Share of a dye migrating from below that the film keeps from the films above it, 0..1.</summary>
     public double DyeBlocking { get; init; }
+
+    /// <summary>What the ink list says beside it, deferring to the supplier's sheet; empty when nothing more than the method's own caution.</summary>
+    public string Caution { get; init; } = "";
 }

@@ -31,6 +31,9 @@ public static class Meshes
     /// <summary>White base with halftones.</summary>
     public static Mesh HalftoneBase { get; } = Find("77-55")!;
 
+    /// <summary>Discharge: enough liquid to reach the dye, still fine enough for lettering (43 to 61 per cm in practice).</summary>
+    public static Mesh Discharge { get; } = Find("61-64")!;
+
     /// <summary>Spot colours.</summary>
     public static Mesh Spot(InkKind kind) => Find(kind == InkKind.Plastisol ? "61-64" : "77-55")!;
 

@@ -29,6 +29,18 @@ public static class PrintMethods
             "dryers and additives can burn and irritate; ventilate, follow the ink supplier's sheet and local rules, and test-wash before the run"
         ),
         new(
+            "discharge",
+            "Screen print, discharge",
+            InkKind.Discharge,
+            InkKind.Discharge,
+            "takes the dye out of cotton and leaves pigment in it: soft, hardly any weight, on dark cotton that can be discharged",
+            DischargeInks.Caution
+        )
+        {
+            Separate = DischargeSeparator.Separate,
+            Rules = DischargeSeparator.Rules,
+        },
+        new(
             "vinyl",
             "Cut vinyl, pressed on",
             InkKind.Sheet,

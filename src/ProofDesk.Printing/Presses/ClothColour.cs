@@ -97,6 +97,7 @@ public sealed class ClothColour : InkedCloth
                 Reflectance = Spectrum.Flat(surface),
                 BrightenerPeak = 0,
                 HeatherFleck = null,
+                Dyes = [],
             },
         };
     }

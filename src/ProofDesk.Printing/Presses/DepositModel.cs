@@ -101,7 +101,8 @@ public static class DepositModel
                 // A second pass of white fills the valleys of the first: together they vary like a print on a base.
                 if (inked && flashed && run.Ink.Role == InkRole.White && layers[0].Ink.Role == InkRole.White)
                     layers[0] = layers[0] with { Spread = onBase };
-                inked = true;
+                // A discharge base leaves nothing on the cloth: what follows meets the cloth.
+                inked |= run.Ink.VolumeSolids > 0;
                 flashed = false;
                 sealedByBase |= run.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased or InkKind.Metallic;
             }
@@ -115,10 +116,10 @@ public static class DepositModel
     /// them. Ink that soaks in colours the fibres themselves, so only its surface share can miss.
     /// </summary>
     public static double BareFibreShare(IReadOnlyList<PrintedLayer> layers, PressSettings press) =>
-        layers.Count switch
+        layers.Count(layer => layer.Ink.VolumeSolids > 0) switch
         {
-            0 => 1,
-            1 => press.BareFibreFirstPass * layers[0].Ink.SurfaceShare,
+            0 => layers.Count == 0 ? 1 : 0,
+            1 => press.BareFibreFirstPass * layers.First(layer => layer.Ink.VolumeSolids > 0).Ink.SurfaceShare,
             _ => press.BareFibreOnBase,
         };
 

@@ -12,6 +12,12 @@ namespace ProofDesk.Printing.Presses;
 /// <param name="IsSealed">Something keeps later ink out of the cloth.</param>
 public sealed record PrintedStack(Ground Ground, ImmutableArray<PrintedLayer> Layers, bool IsSealed)
 {
+    /// <summary>The cloth before the first pass.</summary>
+    public Ground Unprinted { get; init; } = Ground;
+
+    /// <summary>Wet discharge ink that has reached the cloth so far, cm3/m2: what a later pass adds to.</summary>
+    public double DischargeCm3PerM2 { get; init; }
+
     /// <summary>Unprinted cloth.</summary>
     public static PrintedStack Bare(Ground ground) => new(ground, [], false);
 

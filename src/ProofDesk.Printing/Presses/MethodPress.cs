@@ -74,6 +74,7 @@ public static class InkActions
         kind switch
         {
             InkKind.Sheet => SheetAction.Instance,
+            InkKind.Discharge => DischargeAction.Instance,
             _ => null,
         };
 }

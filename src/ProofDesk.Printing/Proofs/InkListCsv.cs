@@ -13,7 +13,7 @@ public static class InkListCsv
     private const string Header =
         "ground,order,plate,purpose,ink,ink type,mesh,mesh threads per cm,mesh thread um,lpi,angle deg,dot shape,strokes,"
         + "flash after,coverage percent,area cm2,theoretical ink volume cm3 per m2,grams per 100 prints,grams to mix,"
-        + "expected L*,expected a*,expected b*,light L*,light a*,light b*,heavy L*,heavy a*,heavy b*,range dE00,data class";
+        + "expected L*,expected a*,expected b*,light L*,light a*,light b*,heavy L*,heavy a*,heavy b*,range dE00,data class,caution";
 
     public static string Write(ImmutableArray<InkList> lists)
     {
@@ -56,6 +56,7 @@ public static class InkListCsv
             Number(row.HeavyLab.B, 2),
             Number(row.SpanDeltaE00, 1),
             Text(row.DataClass),
+            Text(row.Caution),
         ];
 
     private static string Whole(int value) => value.ToString(CultureInfo.InvariantCulture);

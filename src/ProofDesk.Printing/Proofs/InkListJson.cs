@@ -143,6 +143,8 @@ public static class InkListJson
             json.WriteNumber("laterDays", (int)Migration.UsualDays);
             Colour(json, "laterLab", later);
         }
+        if (row.Caution.Length > 0)
+            json.WriteString("caution", row.Caution);
         json.WriteEndObject();
     }
 

@@ -105,6 +105,7 @@ public static class InkListMaker
         )
         {
             DaysLaterLab = solid.DaysLater,
+            Caution = here.Ink.Caution,
         };
     }
 

@@ -62,6 +62,9 @@ public sealed record InkListRow(
 
     /// <summary>The expected solid a week later, where dye of the cloth wanders into the ink; else null.</summary>
     public Lab? DaysLaterLab { get; init; }
+
+    /// <summary>What to mind with this ink; empty when the method's own caution is all.</summary>
+    public string Caution { get; init; } = "";
 }
 
 /// <summary>The ink list of one ground.</summary>

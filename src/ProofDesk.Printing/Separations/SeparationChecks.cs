@@ -34,7 +34,7 @@ internal static class SeparationChecks
             .. Size(art, settings),
             .. Colours(palette, settings),
             .. made.Length == 0 ? [NoPlate(palette, grounds)] : Enumerable.Empty<Finding>(),
-            .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, settings)),
+            .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, method, settings)),
             .. White(decision, appearance, grounds, method, settings),
             .. made.SelectMany(Plate),
         ];
@@ -172,6 +172,7 @@ internal static class SeparationChecks
         ArtInk ink,
         ImmutableArray<PaletteColour> palette,
         ImmutableArray<Ground> grounds,
+        PrintMethod method,
         SpotSettings settings
     )
     {
@@ -204,8 +205,9 @@ internal static class SeparationChecks
                 Text(
                     $"{ink.Name} prints {Off(ink, worst):0.0} dE00 from the art's {hex} on {grounds[worst].Colour.Name.ToLowerInvariant()}, {FarFromArt:0} is a visibly different colour"
                 ),
-                settings.Base == BaseChoice.None
-                    ? "print a white base under it, or show the client the proof and say so"
+                !method.Rules.HasBase ? "choose a nearer ink, or show the client the proof and say so"
+                    : settings.Base == BaseChoice.None
+                        ? "print a white base under it, or show the client the proof and say so"
                     : "choose a nearer ink, print the base twice, or show the client the proof and say so",
                 Math.Round(Off(ink, worst), 1),
                 FarFromArt,
@@ -222,7 +224,7 @@ internal static class SeparationChecks
     )
     {
         var white = decision.Inks.FirstOrDefault(i => i.IsWhite);
-        if (white is null || settings.PrintFlashPrint)
+        if (white is null || settings.PrintFlashPrint || !method.Rules.HasBase)
             yield break;
         var dark = Enumerable.Range(0, grounds.Length).Where(g => white.Prints[g] && white.Printed[g].L < 88).ToArray();
         if (dark.Length == 0)

@@ -121,15 +121,24 @@ public sealed class DischargeTests
         var polyester = black with { Fibres = [new(FibreKind.Polyester, 1)] };
 
         Assert.Equal(
-            "Black names no dye that discharge could take out; name the dyes of its cotton in the garment file, or choose another method",
+            (
+                "black names no dye that discharge could take out",
+                "name the dyes of its cotton in the garment file, or choose another method"
+            ),
             Discharge.Refusal(black)
         );
         Assert.Equal(
-            "Black is 0 % cotton or viscose and discharge reaches no other fibre; 35 % is the least: choose another method or another garment",
+            (
+                "black is 0 % cotton or viscose and discharge reaches no other fibre; 35 % is the least",
+                "choose another method or another garment"
+            ),
             Discharge.Refusal(polyester)
         );
         Assert.Equal(
-            "Black is dyed with sulphur black, of which discharge leaves 70 %; choose another method or a garment that the maker calls dischargeable",
+            (
+                "black is dyed with sulphur black, of which discharge leaves 70 %",
+                "choose another method or a garment that the maker calls dischargeable"
+            ),
             Discharge.Refusal(Dyed(black.Reflectance, Cotton, ("sulphur-black", 1)) with { Name = "Black" })
         );
         Assert.Null(Discharge.Refusal(Dyed(black.Reflectance, Cotton, ("vinyl-sulphone-black", 1))));
