@@ -1,5 +1,6 @@
 using System.Globalization;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -25,7 +26,8 @@ internal sealed record MakeArguments
           --lpi N             ruling of all tones (from the mesh)
           --seed N            (1)
           --quantity N        shirts of the run (100)
-          --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck (front)
+          --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck,
+                              all-over-front, all-over-back (front)
           --size ID           size the worn picture shows (L)
           --press automatic|manual
           --hand-over dots|tones
@@ -125,7 +127,7 @@ internal sealed record MakeArguments
             LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
             Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,
             Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
-            Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (Word(p), p))]),
+            Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (p.Id(), p))]),
             Size = given.GetValueOrDefault("--size", "L"),
             PressClass = Choice(
                 "--press",
@@ -193,11 +195,6 @@ internal sealed record MakeArguments
         var all = words.Select(w => w.Word).ToArray();
         throw new UsageProblem($"{name} is one of {string.Join(", ", all)}; '{word}' given{Nearest.Guess(word, all)}");
     }
-
-    /// <summary>LeftChest is "left-chest".</summary>
-    private static string Word(Place place) =>
-        string.Concat(place.ToString().Select((c, i) => char.IsUpper(c) && i > 0 ? $"-{c}" : $"{c}"))
-            .ToLowerInvariant();
 }
 
 /// <summary>A command that was not understood: lower case, no final period; the hint says what would have been right.</summary>

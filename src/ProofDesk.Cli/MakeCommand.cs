@@ -84,7 +84,7 @@ internal static class MakeCommand
         var grounds = Grounds(arguments);
         var inks = InkFile.Read(arguments.Inks);
         var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
-        return new(art, Placement.Usual(arguments.Place, arguments.WidthMm), method, grounds)
+        return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
             Background = arguments.Background,
             Spot = new()

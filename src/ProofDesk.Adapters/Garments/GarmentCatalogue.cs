@@ -35,7 +35,13 @@ public sealed class GarmentCatalogue
             var json = File.ReadAllBytes(file);
             try
             {
-                garments.Add(GarmentFile.Parse(json, Convert.ToHexStringLower(SHA256.HashData(json))));
+                var garment = GarmentFile.Parse(json, Convert.ToHexStringLower(SHA256.HashData(json)));
+                if (garments.Any(g => g.Id == garment.Id))
+                    throw new GarmentFormatException(
+                        "id",
+                        $"\"{garment.Id}\" is already the id of another garment; give this one its own"
+                    );
+                garments.Add(garment);
             }
             catch (GarmentFormatException e)
             {

@@ -10,7 +10,8 @@ namespace ProofDesk.Adapters.Garments;
 /// </summary>
 internal static class GradedText
 {
-    private static readonly string[] Measures =
+    /// <summary>In the order of <see cref="GradedLength"/>; a size gives each as "chestMm" and so on.</summary>
+    public static readonly ImmutableArray<string> Measures =
     [
         "chest",
         "length",
@@ -21,7 +22,7 @@ internal static class GradedText
         "dropBack",
     ];
 
-    public static GradedPath Path(IReadOnlyList<string> steps, string where)
+    public static GradedPath Path(IReadOnlyList<string> steps, string where, ImmutableArray<string> known)
     {
         GradedPoint? start = null;
         var current = default(GradedPoint);
@@ -31,7 +32,7 @@ internal static class GradedText
         {
             var (step, at) = (steps[i].Trim(), $"{where}[{i}]");
             var command = step.Length == 0 ? ' ' : step[0];
-            var given = step.Length > 1 ? step[1..].Split(';').Select(p => Point(p, at)).ToArray() : [];
+            var given = step.Length > 1 ? step[1..].Split(';').Select(p => Point(p, at, known)).ToArray() : [];
             var wanted = command switch
             {
                 'M' or 'L' => 1,
@@ -74,18 +75,18 @@ internal static class GradedText
         );
     }
 
-    public static GradedPoint Point(string text, string where)
+    public static GradedPoint Point(string text, string where, ImmutableArray<string> known)
     {
         var parts = text.Split(',');
         return parts.Length == 2
-            ? new GradedPoint(Length(parts[0], where), Length(parts[1], where))
+            ? new GradedPoint(Length(parts[0], where, known), Length(parts[1], where, known))
             : throw new GarmentFormatException(
                 where,
                 $"point \"{text.Trim()}\" needs two lengths with a comma between them"
             );
     }
 
-    public static GradedLength Length(string text, string where)
+    public static GradedLength Length(string text, string where, ImmutableArray<string> known)
     {
         var sums = new double[Measures.Length + 1];
         var words = text.Replace("+", " + ", StringComparison.Ordinal)
@@ -106,11 +107,16 @@ internal static class GradedText
             }
             else
             {
-                var measure = Array.IndexOf(Measures, word);
+                var measure = Measures.IndexOf(word);
                 if (measure < 0)
                     throw new GarmentFormatException(
                         where,
-                        $"\"{word}\" is no measure; known are {string.Join(", ", Measures)}"
+                        $"\"{word}\" is no measure; known are {string.Join(", ", known)}"
+                    );
+                if (!known.Contains(word))
+                    throw new GarmentFormatException(
+                        where,
+                        $"\"{word}\" is used, but not every size has a {word}Mm; add it to the sizes"
                     );
                 sums[measure + 1] += sign * (double.IsNaN(coefficient) ? 1 : coefficient);
                 (sign, coefficient, measured) = (1, double.NaN, true);

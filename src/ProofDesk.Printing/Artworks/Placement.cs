@@ -11,8 +11,6 @@ public enum Place
     RightSleeve,
     Nape,
     InsideNeck,
-    Hood,
-    Pocket,
 
     /// <summary>The whole front, sleeves included, past the outline: belt printing, sublimation, cut panels.</summary>
     AllOverFront,
@@ -42,8 +40,6 @@ public sealed record Placement(Place Place, double FromSeamMm, double FromCentre
             Place.LeftSleeve or Place.RightSleeve => new(place, 30, 0, widthMm),
             Place.Nape => new(place, 25, 0, widthMm),
             Place.InsideNeck => new(place, 20, 0, widthMm),
-            Place.Hood => new(place, 90, 0, widthMm),
-            Place.Pocket => new(place, 25, 0, widthMm),
             // From where it starts depends on the garment: GarmentShape.AllOver knows.
             Place.AllOverFront or Place.AllOverBack => new(place, 0, 0, widthMm),
             _ => throw new ArgumentOutOfRangeException(nameof(place), place, "unknown place"),

@@ -15,8 +15,8 @@ public sealed record ClothFibre(FibreKind Kind, double Share, Spectrum Reflectan
 
     /// <summary>
     /// The fibres of a colour. In a solid colour every fibre is taken to have the cloth's colour, which is what a dye
-    /// house aims at. In a heather the dark fibre is polyester as far as there is polyester (dope-dyed, the usual way),
-    /// the pale one is undyed.
+    /// house aims at. In a heather the dark fibre is polyester as far as there is polyester (dyed in the melt, the usual
+    /// way), unless the file says that it is the cellulose; the pale one is undyed.
     /// </summary>
     public static ImmutableArray<ClothFibre> Of(GarmentColour colour)
     {
@@ -24,7 +24,9 @@ public sealed record ClothFibre(FibreKind Kind, double Share, Spectrum Reflectan
             return [.. colour.Fibres.Select(f => new ClothFibre(f.Fibre, f.Share, colour.Reflectance, true))];
         var dark = fleck.DarkShare;
         var fibres = ImmutableArray.CreateBuilder<ClothFibre>();
-        foreach (var part in colour.Fibres.OrderBy(f => f.Fibre == FibreKind.Polyester ? 0 : 1))
+        foreach (
+            var part in colour.Fibres.OrderBy(f => f.Fibre == FibreKind.Polyester == fleck.DarkOnCellulose ? 1 : 0)
+        )
         {
             var darkPart = Math.Min(dark, part.Share);
             dark -= darkPart;

@@ -30,6 +30,21 @@ public static class ClothSpectra
     /// <summary>White polyester: K/S = 0.004 + 0.03 exp(-(nm - 380)/40), Lab D50 96.4, -0.4, 2.4 (data class C).</summary>
     public static Spectrum WhitePolyester() => FromKs(Spectrum.From(nm => 0.004 + 0.03 * Math.Exp(-(nm - 380) / 40)));
 
+    /// <summary>Bleached cloth of these fibres. Viscose is taken to be as white as cotton (a proposal, data class C).</summary>
+    public static Spectrum Undyed(ImmutableArray<FibreShare> fibres)
+    {
+        var undyed = fibres
+            .Where(f => f.Share > 0)
+            .Select(f => f.Fibre == FibreKind.Polyester ? WhitePolyester() : UndyedCotton())
+            .ToArray();
+        // One kind of fibre is exactly itself, not a blend that rounds.
+        return fibres.Count(f => f.Share > 0) == 1
+            ? undyed[0]
+            : ClothFibre.Blend([
+                .. fibres.Where(f => f.Share > 0).Zip(undyed, (f, r) => new ClothFibre(f.Fibre, f.Share, r, false)),
+            ]);
+    }
+
     /// <summary>Undyed cotton with dyes in it.</summary>
     public static Spectrum DyedCotton(ImmutableArray<Dye> dyes) =>
         FromKs(

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
 
 namespace ProofDesk.Printing.Garments;
 
@@ -48,7 +49,11 @@ public sealed record GarmentColour(
 }
 
 /// <summary>Dark fibre blended into a pale cloth: drawn as streaks along the course whose mean is the blend's reflectance.</summary>
-public sealed record HeatherFleck(Spectrum DarkFibre, Spectrum PaleFibre, double DarkShare);
+public sealed record HeatherFleck(Spectrum DarkFibre, Spectrum PaleFibre, double DarkShare)
+{
+    /// <summary>The dark fibre is dyed cotton or viscose; otherwise it is polyester as far as there is polyester.</summary>
+    public bool DarkOnCellulose { get; init; }
+}
 
 /// <summary>The knit: distance of wales (across) and courses (down).</summary>
 public sealed record Knit(double WalePitchMm, double CoursePitchMm, double ThicknessMm, double ScatteringPerUm)
@@ -93,6 +98,23 @@ public sealed record Garment(
     public GarmentColour? Colour(string id) => Colours.FirstOrDefault(c => c.Id == id);
 
     public GarmentSize? Size(string size) => Sizes.FirstOrDefault(s => s.Size == size);
+
+    /// <summary>
+    /// The usual tape measure of a place on this garment. A print all over lies with its middle on the middle of the side, as
+    /// far past the outline at the top as at the sides.
+    /// </summary>
+    public Placement Usual(Place place, double widthMm)
+    {
+        if (Shape is null)
+            return Placement.Usual(place, widthMm);
+        if (!place.IsAllOver() || Shape.View(place.Side()) is null)
+            return Shape.Usual(place, widthMm);
+        var side = Shape.AllOver(SizeOrMiddle("L"), place.Side(), bleedMm: 0);
+        return side with { FromSeamMm = side.FromSeamMm - (widthMm - side.WidthMm) / 2, WidthMm = widthMm };
+    }
+
+    /// <summary>The size with this name, or where the garment has none the middle one of those it has.</summary>
+    public GarmentSize SizeOrMiddle(string size) => Size(size) ?? Sizes[Sizes.Length / 2];
 }
 
 /// <summary>What a print lands on: one garment in one colour.</summary>

@@ -18,9 +18,6 @@ public enum ObstacleKind
     /// <summary>The collar and what is above it.</summary>
     Collar,
 
-    /// <summary>A drawcord with its eyelets.</summary>
-    Cord,
-
     /// <summary>Handles and the patches that hold them.</summary>
     Strap,
 

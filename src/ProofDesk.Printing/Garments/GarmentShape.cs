@@ -93,8 +93,11 @@ public enum PieceKind
     /// <summary>A zip: two tapes and a row of teeth down the middle of the piece.</summary>
     Zip,
 
-    /// <summary>A drawcord or a handle: twisted or woven, not printed.</summary>
+    /// <summary>A drawcord, twisted.</summary>
     Cord,
+
+    /// <summary>A handle: a flat band of the cloth that is not printed.</summary>
+    Strap,
 
     /// <summary>Eyelets and zip pulls.</summary>
     Metal,

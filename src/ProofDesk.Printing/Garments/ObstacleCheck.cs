@@ -16,17 +16,8 @@ internal static class ObstacleCheck
         GarmentSize[] sizes
     )
     {
-        // A print for the hood or the pocket lies on it by intention.
-        var ownKind = placement.Place switch
-        {
-            Place.Hood => ObstacleKind.Hood,
-            Place.Pocket => ObstacleKind.Pocket,
-            _ => (ObstacleKind?)null,
-        };
         foreach (var obstacle in shape.View(anchor.Side)?.Obstacles ?? [])
         {
-            if (obstacle.Kind == ownKind)
-                continue;
             var touched = sizes
                 .Select(size => (Size: size, Reach: Reach(obstacle, placement, heightMm, anchor, size)))
                 .ToArray();
@@ -46,10 +37,7 @@ internal static class ObstacleCheck
         PlaceAnchor anchor
     )
     {
-        var list = string.Join(
-            ", ",
-            touched.Where(t => t.Reach > 0).Select(t => PlacementChecks.Text($"{t.Reach:0} mm on {t.Size.Size}"))
-        );
+        var list = BySize([.. touched.Where(t => t.Reach > 0).Select(t => (t.Size.Size, Up(t.Reach)))]);
         var sizes = touched.Select(t => t.Size).ToArray();
         return new(
             "obstacle",
@@ -60,10 +48,31 @@ internal static class ObstacleCheck
                     $"make it at most {fits:0} mm wide, move it, or choose a garment without {Article(obstacle.Kind)} there"
                 )
                 : $"move it, or choose a garment without {Article(obstacle.Kind)} there",
-            Math.Round(touched.Max(t => t.Reach)),
+            Up(touched.Max(t => t.Reach)),
             0,
             "mm"
         );
+    }
+
+    /// <summary>"40 mm on S, 28 mm on M to 3XL": neighbours with the same number are said together.</summary>
+    private static string BySize((string Size, double Mm)[] sizes)
+    {
+        var said = new List<string>();
+        for (var i = 0; i < sizes.Length; )
+        {
+            var last = i;
+            while (last + 1 < sizes.Length && sizes[last + 1].Mm == sizes[i].Mm)
+                last++;
+            var which = (last - i) switch
+            {
+                0 => sizes[i].Size,
+                1 => $"{sizes[i].Size} and {sizes[last].Size}",
+                _ => $"{sizes[i].Size} to {sizes[last].Size}",
+            };
+            said.Add(PlacementChecks.Text($"{sizes[i].Mm:0} mm on {which}"));
+            i = last + 1;
+        }
+        return string.Join(", ", said);
     }
 
     private static Finding Near(Garment garment, GarmentObstacle obstacle, (GarmentSize Size, double Reach)[] touched)
@@ -75,9 +84,7 @@ internal static class ObstacleCheck
             PlacementChecks.Text(
                 $"the print comes within {-nearest.Reach:0} mm of the {obstacle.Name} of {garment.Name} in {nearest.Size.Size}; {obstacle.ClearanceMm:0} mm is needed for the screen to lie flat"
             ),
-            PlacementChecks.Text(
-                $"move it by {Math.Ceiling(obstacle.ClearanceMm + nearest.Reach):0} mm, or make it smaller"
-            ),
+            PlacementChecks.Text($"move it by {Up(obstacle.ClearanceMm + nearest.Reach):0} mm, or make it smaller"),
             Math.Round(-nearest.Reach),
             obstacle.ClearanceMm,
             "mm"
@@ -128,6 +135,9 @@ internal static class ObstacleCheck
         }
         return null;
     }
+
+    /// <summary>Whole mm that are enough; a thousandth of one is rounding.</summary>
+    private static double Up(double mm) => Math.Ceiling(Math.Round(mm, 3));
 
     private static string Article(ObstacleKind kind) => $"a {kind.ToString().ToLowerInvariant()}";
 }

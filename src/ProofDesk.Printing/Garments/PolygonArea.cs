@@ -1,7 +1,7 @@
 namespace ProofDesk.Printing.Garments;
 
 /// <summary>Area inside a polygon (the shoelace formula); its sign says which way round it runs.</summary>
-internal static class PolygonArea
+public static class PolygonArea
 {
     public static double Of(IReadOnlyList<(double X, double Y)> polygon)
     {

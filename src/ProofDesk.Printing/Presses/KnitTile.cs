@@ -6,14 +6,21 @@ namespace ProofDesk.Printing.Presses;
 /// <summary>
 /// A patch of knit, a whole number of wales and courses: for each film pixel a thickness class and whether a fibre can
 /// stand through there, for each picture cell the light and shade of the stitches. Ink lies thick between the wales and
-/// thin on top of them; yarn and single fibres add finer noise. Each class covers exactly its share of the tile.
+/// thin on top of them; yarn and single fibres add finer noise. Each class covers exactly its share of the tile. Woven
+/// cloth is the same with ends for wales and picks for courses, an even number of each so that the weave joins.
 /// </summary>
 internal sealed class KnitTile
 {
     private const double WantedMm = 20;
 
-    private KnitTile(int wales, int courses, ClassTile classes, float[] relief, ulong seed) =>
+    // A weave joins again only after two threads, a knit after each stitch.
+    private readonly int _repeat;
+
+    private KnitTile(int wales, int courses, ClassTile classes, float[] relief, ulong seed, bool woven)
+    {
         (Wales, Courses, Classes, Relief, Seed) = (wales, courses, classes, relief, seed);
+        _repeat = woven ? 2 : 1;
+    }
 
     public int Wales { get; }
     public int Courses { get; }
@@ -30,19 +37,22 @@ internal sealed class KnitTile
         seed ^= 0x4B_4E49_54;
         var wales = (int)Math.Max(4, Math.Round(WantedMm / knit.WalePitchMm));
         var courses = (int)Math.Max(4, Math.Round(WantedMm / knit.CoursePitchMm));
+        if (knit.Woven)
+            (wales, courses) = (wales + (wales & 1), courses + (courses & 1));
         var across = (int)Math.Round(wales * knit.WalePitchMm / scale.CellMm);
         var down = (int)Math.Round(courses * knit.CoursePitchMm / scale.CellMm);
         var soft = SoftNoise(across, down, knit.WalePitchMm / scale.CellMm / 4, seed);
         var (width, height) = (across * scale.CellWidth, down * scale.CellHeight);
-        var bucket = BareBuckets(width, height, wales, bareShares, seed + 1);
-        var thickness = Thickness(width, height, scale, wales, courses, soft, across, seed + 2);
+        var bucket = BareBuckets(width, height, wales, bareShares, seed + 1, knit.Woven);
+        var thickness = Thickness(width, height, scale, wales, courses, soft, across, seed + 2, knit.Woven);
         var classes = Ranked(thickness, bucket, bareShares.Length + 1);
         return new(
             wales,
             courses,
             new ClassTile(across, down, scale.CellWidth, scale.CellHeight, classes),
-            ReliefOf(across, down, wales, courses, soft),
-            seed
+            ReliefOf(across, down, wales, courses, soft, knit.Woven),
+            seed,
+            knit.Woven
         );
     }
 
@@ -56,8 +66,9 @@ internal sealed class KnitTile
         var (across, down) = (Classes.CellsAcross, Classes.CellsDown);
         var (blockX, blockY) = (FloorDiv(x, across), FloorDiv(y, down));
         var turn = SeededNoise.Hash(Seed, blockX, blockY);
-        var turnX = (int)Math.Round((double)(turn % (ulong)Wales) * across / Wales);
-        var turnY = (int)Math.Round((double)((turn >> 32) % (ulong)Courses) * down / Courses);
+        var (turnWales, turnCourses) = (turn % (ulong)(Wales / _repeat), (turn >> 32) % (ulong)(Courses / _repeat));
+        var turnX = (int)Math.Round((double)turnWales * _repeat * across / Wales);
+        var turnY = (int)Math.Round((double)turnCourses * _repeat * down / Courses);
         var inX = x - blockX * across;
         var tileX = (inX + turnX) % across;
         var tileY = (y - blockY * down + turnY) % down;
@@ -110,7 +121,14 @@ internal sealed class KnitTile
     /// <summary>
     /// Fibres that stand through: hair-thin strokes that follow the legs of the stitches. Buckets cover exactly the shares.
     /// </summary>
-    private static byte[] BareBuckets(int width, int height, int wales, ReadOnlySpan<double> shares, ulong seed)
+    private static byte[] BareBuckets(
+        int width,
+        int height,
+        int wales,
+        ReadOnlySpan<double> shares,
+        ulong seed,
+        bool woven
+    )
     {
         var buckets = new byte[width * height];
         if (shares.Length == 0)
@@ -118,7 +136,10 @@ internal sealed class KnitTile
         var value = new ushort[buckets.Length];
         for (var x = 0; x < width; x++)
         {
-            var lean = (long)Math.Floor((x + 0.5) * wales * 2 / width) % 2 == 0 ? 1 : -1;
+            var lean =
+                woven ? 0
+                : (long)Math.Floor((x + 0.5) * wales * 2 / width) % 2 == 0 ? 1
+                : -1;
             for (var y = 0; y < height; y++)
             {
                 var along = x + lean * (y / 3);
@@ -146,7 +167,8 @@ internal sealed class KnitTile
         int courses,
         float[] soft,
         int across,
-        ulong seed
+        ulong seed,
+        bool woven
     )
     {
         var thickness = new ushort[width * height];
@@ -172,8 +194,11 @@ internal sealed class KnitTile
                 var yarn = Unit(SeededNoise.Hash(seed, along / 3, y / 12));
                 var fibre = Unit(SeededNoise.Hash(seed + 1, along, y / 6));
                 var loop = stitch[(int)((course + Math.Abs(leg[x])) * Phases) & (Phases - 1)];
-                var here =
-                    0.9f * valley[x] + 0.6f * loop + 0.6f * softRow[x / scale.CellWidth] + 0.6f * yarn + 0.6f * fibre;
+                // Ink lies thick between threads and thin on top of them.
+                var cloth = woven
+                    ? -1.1f * (float)PlainWeave.Height(wales * (x + 0.5) / width, course)
+                    : 0.9f * valley[x] + 0.6f * loop;
+                var here = cloth + 0.6f * softRow[x / scale.CellWidth] + 0.6f * yarn + 0.6f * fibre;
                 thickness[y * width + x] = (ushort)Math.Clamp(32768 + 6000 * here, 0, 65535);
             }
         }
@@ -216,7 +241,7 @@ internal sealed class KnitTile
     }
 
     /// <summary>Stitches as seen on the face of jersey: two legs a wale, slanting to each other like a V, dark between wales.</summary>
-    private static float[] ReliefOf(int across, int down, int wales, int courses, float[] soft)
+    private static float[] ReliefOf(int across, int down, int wales, int courses, float[] soft, bool woven)
     {
         var relief = new float[across * down];
         double sum = 0;
@@ -228,7 +253,8 @@ internal sealed class KnitTile
             var v = (y + 0.5) / down * courses + 0.9 * Math.Abs(inWale);
             var leg = Math.Cos(2 * Math.PI * v);
             var gap = Math.Cos(2 * Math.PI * inWale);
-            var value = 0.45 * leg + 0.4 * gap + 0.25 * soft[y * across + x];
+            var cloth = woven ? PlainWeave.Height(u, (y + 0.5) / down * courses) : 0.45 * leg + 0.4 * gap;
+            var value = cloth + 0.25 * soft[y * across + x];
             relief[y * across + x] = (float)value;
             sum += value;
         }

@@ -54,11 +54,13 @@ internal sealed class ClothRelief
                 puffs[p] = (mask, Inflate(mask, pieces[p].PuffMm));
             }
         );
-        foreach (var (mask, puff) in puffs)
+        for (var p = 0; p < puffs.Length; p++)
         {
+            var (mask, puff) = puffs[p];
+            var below = pieces[p].OnTop ? 1 : 0;
             for (var i = 0; i < relief.Length; i++)
                 if (mask.Pixels[i] > 127)
-                    relief[i] = puff[i];
+                    relief[i] = below * relief[i] + puff[i];
         }
         foreach (var fold in view.Folds)
             AddFold(relief, w, h, fold, size, leftMm, topMm);

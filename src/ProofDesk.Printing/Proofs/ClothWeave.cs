@@ -5,7 +5,7 @@ using ProofDesk.Printing.Garments;
 namespace ProofDesk.Printing.Proofs;
 
 /// <summary>
-/// Bare cloth up close: stitches at wale and course pitch, loose fibres, heather streaks. A pattern finer than the
+/// Bare cloth up close: stitches of a knit or threads of a weave at their pitch, loose fibres, heather streaks. A pattern finer than the
 /// picture holds fades out instead of making moire.
 /// </summary>
 internal sealed class ClothWeave
@@ -17,6 +17,8 @@ internal sealed class ClothWeave
     private readonly Knit _knit;
     private readonly double _stitchDepth;
     private readonly double _fibreDepth;
+    private readonly double _towardsDark;
+    private readonly double _towardsPale;
     private readonly ulong _seed;
 
     public ClothWeave(Ground ground, ViewingLight light, double pixelsPerMm, ulong seed)
@@ -28,6 +30,10 @@ internal sealed class ClothWeave
             _darkShare = fleck.DarkShare;
             _pale = BareCloth.Linear(fleck.PaleFibre, light);
             _dark = BareCloth.Linear(fleck.DarkFibre, light);
+            // Streaks as strong on a dark heather as on a pale one, and balanced so that the mean stays the blend.
+            var (down, up) = (Math.Max(1e-3, Y(_mean) - Y(_dark)), Math.Max(1e-3, Y(_pale) - Y(_mean)));
+            _towardsDark = Math.Min(1.2, 0.53 * Y(_mean) / down);
+            _towardsPale = Math.Min(1.2, _towardsDark * down / up);
         }
         // Full depth from 4 pixels a stitch on, none below 2 (the sampling theorem), straight between.
         _stitchDepth = 0.16 * Math.Clamp((pixelsPerMm * _knit.CoursePitchMm - 2) / 2, 0, 1);
@@ -38,7 +44,18 @@ internal sealed class ClothWeave
     public LinearRgb At(double xMm, double yMm)
     {
         var colour = _darkShare > 0 ? Heather(xMm, yMm) : _mean;
-        var factor = _stitchDepth > 0 ? 1 + _stitchDepth * Stitch(xMm, yMm) : 1;
+        var factor =
+            _stitchDepth > 0
+                ? 1
+                    + _stitchDepth
+                        * (
+                            _knit.Woven
+                                ? PlainWeave.Height(xMm / _knit.WalePitchMm, yMm / _knit.CoursePitchMm)
+                                : Stitch(xMm, yMm)
+                        )
+                : 1;
+        if (_knit.Woven)
+            factor += Slubs(xMm, yMm);
         factor += _fibreDepth * SmoothNoise.At(_seed + 7, xMm / 0.9, yMm / 0.6);
         factor += 0.012 * SmoothNoise.At(_seed + 8, xMm / 22, yMm / 9);
         return new LinearRgb(colour.R * factor, colour.G * factor, colour.B * factor);
@@ -62,12 +79,18 @@ internal sealed class ClothWeave
         var long_ = SmoothNoise.At(_seed + 4, (xMm + shift) / 3.2, course * 0.9);
         var short_ = SmoothNoise.At(_seed + 5, (xMm + shift) / 1.1, course * 1.7);
         var lean = 0.10 + 0.62 * (0.65 * long_ + 0.35 * short_);
-        // Towards the dark fibre where the noise is high, towards the pale one where it is low; the two pulls balance so
-        // that the mean stays the blend.
+        // Towards the dark fibre where the noise is high, towards the pale one where it is low.
         return lean >= 0.1
-            ? Mix(_mean, _dark, Math.Min(0.55, 0.55 * (lean - 0.1)))
-            : Mix(_mean, _pale, Math.Min(0.6, 0.9 * (0.1 - lean)));
+            ? Mix(_mean, _dark, Math.Min(0.6, _towardsDark * (lean - 0.1)))
+            : Mix(_mean, _pale, Math.Min(0.6, _towardsPale * (0.1 - lean)));
     }
+
+    /// <summary>Threads thicker and thinner than their neighbours, some centimetres long.</summary>
+    private double Slubs(double xMm, double yMm) =>
+        0.035 * SmoothNoise.At(_seed + 9, xMm / (1.4 * _knit.WalePitchMm), yMm / 34)
+        + 0.045 * SmoothNoise.At(_seed + 10, xMm / 30, yMm / (1.4 * _knit.CoursePitchMm));
+
+    private static double Y(LinearRgb c) => 0.2126 * c.R + 0.7152 * c.G + 0.0722 * c.B;
 
     private static LinearRgb Mix(LinearRgb a, LinearRgb b, double t) =>
         new(a.R + t * (b.R - a.R), a.G + t * (b.G - a.G), a.B + t * (b.B - a.B));

@@ -15,6 +15,7 @@ internal sealed class PiecePainter(
     // Ribs of a collar: 2.2 mm from rib to rib.
     private const double RibPitchMm = 2.2;
     private readonly (double X, double Y) _ribCentre = (0, -size.CollarDropFrontMm);
+    private readonly PieceBox _box = PieceBox.Of(piece, size);
 
     private readonly (double X, double Y)[] _seams = Array.ConvertAll(
         prints,
@@ -25,15 +26,17 @@ internal sealed class PiecePainter(
     {
         var cloth = weave.At(xMm, yMm);
         if (piece.Kind == PieceKind.Inside)
-            return Lit(cloth, InsideShade(yMm), 0);
+            return Lit(cloth, InsideShade(xMm, yMm), 0);
 
         var (slopeX, slopeY) = relief.Slope(xMm, yMm);
         var (shade, sheen) = StudioLight.Of(slopeX, slopeY, relief.Prominence(xMm, yMm));
-        if (piece.Kind == PieceKind.Rib)
+        if (TrimPainter.Paints(piece.Kind))
         {
-            var angle = Math.Atan2(yMm - _ribCentre.Y, xMm - _ribCentre.X);
-            shade *= 0.97 + 0.06 * Math.Cos(2 * Math.PI * angle * size.CollarWidthMm / 2 / RibPitchMm);
+            var (colour, gloss) = TrimPainter.At(piece.Kind, cloth, _box, xMm, yMm);
+            return Lit(colour, shade * gloss, sheen);
         }
+        if (piece.Kind == PieceKind.Rib)
+            shade *= 0.97 + 0.06 * Math.Cos(2 * Math.PI * AcrossRibs(xMm, yMm) / RibPitchMm);
         for (var i = 0; i < prints.Length; i++)
         {
             (double X, double Y) here = prints[i].AllOver ? (xMm, yMm) : relief.AlongCloth(xMm, yMm);
@@ -50,11 +53,20 @@ internal sealed class PiecePainter(
         return Lit(cloth, shade, sheen);
     }
 
-    /// <summary>The inside lies deeper and sees less light towards the bottom of the opening.</summary>
-    private double InsideShade(double yMm)
+    /// <summary>Mm across the ribs: around the neck for a collar, straight for a band or a cuff.</summary>
+    private double AcrossRibs(double xMm, double yMm)
     {
-        var depth = Math.Clamp((yMm + size.CollarDropFrontMm) / size.CollarDropFrontMm, 0, 1);
-        return 0.62 - 0.22 * depth;
+        if (piece.RibDegrees is not { } degrees)
+            return Math.Atan2(yMm - _ribCentre.Y, xMm - _ribCentre.X) * size.CollarWidthMm / 2;
+        var turn = degrees * Math.PI / 180;
+        return xMm * Math.Cos(turn) + yMm * Math.Sin(turn);
+    }
+
+    /// <summary>The inside lies deeper and sees less light towards the bottom of the opening and away from its edges.</summary>
+    private double InsideShade(double xMm, double yMm)
+    {
+        var fromMiddle = Math.Clamp((xMm - _box.CentreX) / Math.Max(1e-9, _box.Right - _box.CentreX), -1, 1);
+        return 0.64 - 0.22 * _box.Down(yMm) - 0.08 * (1 - fromMiddle * fromMiddle);
     }
 
     private static LinearRgb Lit(LinearRgb cloth, double shade, double sheen) =>

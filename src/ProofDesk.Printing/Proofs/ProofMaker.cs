@@ -124,7 +124,7 @@ public static class ProofMaker
         steps.Begin($"garment, {colour}", Steps.GarmentWeight);
         var garment = WornGarment.Draw(
             plan.Ground,
-            request.GarmentSize,
+            plan.Ground.Garment.SizeOrMiddle(request.GarmentSize).Size,
             WornGarment.SideOf(request.Placement.Place),
             [new(expected, request.Placement)],
             request.Light,

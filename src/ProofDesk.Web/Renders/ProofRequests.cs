@@ -45,6 +45,7 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
             Seed = order.Seed,
             Quantity = Math.Max(1, order.Pieces),
             SizeGroup = print.SizeGroup,
+            Sizes = [.. order.Lines.SelectMany(l => l.Counts).Where(c => c.Count > 0).Select(c => c.Size).Distinct()],
             WithRange = true,
             HeadByHead = true,
         };

@@ -18,7 +18,23 @@ public sealed class GarmentCatalogueTests
         var tee = GarmentFile.Parse(Tee, "digest");
 
         Assert.Equal(
-            ["white", "natural", "light-heather", "red", "royal", "navy", "forest", "charcoal", "black"],
+            [
+                "white",
+                "natural",
+                "light-heather",
+                "red",
+                "royal",
+                "navy",
+                "forest",
+                "charcoal",
+                "black",
+                "heather-50-50",
+                "tri-blend",
+                "poly-white",
+                "poly-pale-grey",
+                "poly-red",
+                "poly-black",
+            ],
             tee.Colours.Select(c => c.Id)
         );
         Assert.All(tee.Colours, c => Assert.Equal(1, c.Fibres.Sum(f => f.Share), 3));
@@ -31,7 +47,19 @@ public sealed class GarmentCatalogueTests
         var tee = GarmentFile.Parse(Tee, "digest");
 
         Assert.Equal(
-            ["red", "royal", "navy", "forest", "charcoal", "black"],
+            [
+                "red",
+                "royal",
+                "navy",
+                "forest",
+                "charcoal",
+                "black",
+                "heather-50-50",
+                "tri-blend",
+                "poly-pale-grey",
+                "poly-red",
+                "poly-black",
+            ],
             tee.Colours.Where(c => c.Dyes.Length > 0).Select(c => c.Id)
         );
         Assert.Equal(["azo-reactive-violet 0.1", "anthraquinone-blue 0.6"], tee.Colour("royal")!.Dyes.Select(Text));
@@ -95,6 +123,54 @@ public sealed class GarmentCatalogueTests
         "\"velvet\"",
         "colours[0].cloth: \"velvet\" is not known; one of undyed, lab, heather is needed"
     )]
+    [InlineData(
+        "colours[3].lab",
+        "[50, 0, 150]",
+        "colours[3].lab: no cloth has the colour Lab 50.0 0.0 150.0: the nearest smooth reflectance is 22.9 dE00 away; check the sign of a* and b*"
+    )]
+    [InlineData("colours[1].id", "\"white\"", "colours[1]: \"white\" is there twice; rename or remove one")]
+    [InlineData("sizes[2].size", "\"S\"", "sizes[2]: \"S\" is there twice; rename or remove one")]
+    [InlineData("sizes", "[]", "sizes: the list is empty, one is needed")]
+    [InlineData("weave", "{}", "weave: cloth is knit or woven; remove \"knit\" or \"weave\"")]
+    [InlineData(
+        "colours[10].darkShare",
+        "0.6",
+        "colours[10].darkShare: 0.6 is more than the 0.5 of cotton and viscose in the cloth; the dark fibre is cellulose"
+    )]
+    [InlineData(
+        "views[0].obstacles[0].kind",
+        "\"button\"",
+        "views[0].obstacles[0].kind: \"button\" is not known; one of Pocket, Zip, Seam, Hem, Collar, Strap, Hood is needed"
+    )]
+    [InlineData(
+        "views[0].obstacles[1].name",
+        "\"collar\"",
+        "views[0].obstacles[1]: \"collar\" is there twice; rename or remove one"
+    )]
+    [InlineData(
+        "views[0].obstacles[0].outline",
+        "[\"M 0, 0\", \"L 10, 0\", \"L 10, 10\"]",
+        "views[0].obstacles[0].outline: an outline is closed; end it with \"Z\""
+    )]
+    [InlineData(
+        "views[0].obstacles[0].outline",
+        "[\"M 0, 0\", \"L 10, 0\", \"L 20, 0\", \"Z\"]",
+        "views[0].obstacles[0].outline: the outline encloses nothing in size S; give at least three points that are not on one line"
+    )]
+    [InlineData(
+        "views[0].obstacles[0].outline[0]",
+        "\"M pocket, 0\"",
+        "views[0].obstacles[0].outline[0]: \"pocket\" is no measure; known are chest, length, shoulder, sleeve, collar, dropFront, dropBack"
+    )]
+    [InlineData("views[1].side", "\"front\"", "views[1]: \"Front\" is there twice; rename or remove one")]
+    [InlineData("places[0].side", "\"back\"", "places[0].side: front is on the front, \"back\" given")]
+    [InlineData("places[1].place", "\"front\"", "places[1]: \"front\" is there twice; rename or remove one")]
+    [InlineData(
+        "places[0].area.width",
+        "\"1 chest - 455\"",
+        "places[0].area.width: is 5 mm in size S, at least 10 is needed"
+    )]
+    [InlineData("places[0].usual.fromSeamMm", "5000", "places[0].usual.fromSeamMm: 5000 is outside -500 to 1000")]
     [InlineData("schema", "\"other/2\"", "schema: \"other/2\" is not known, \"proofdesk-garment/1\" is needed")]
     [InlineData(
         "views[0].seams[0].line[0]",
@@ -129,6 +205,47 @@ public sealed class GarmentCatalogueTests
         );
 
         Assert.Equal("knit: is missing", problem.Message);
+    }
+
+    [Fact]
+    public void A_measure_that_a_size_does_not_have_cannot_be_drawn_with()
+    {
+        var root = JsonNode.Parse(Tee)!;
+        root["sizes"]![3]!.AsObject().Remove("collarMm");
+
+        var problem = Assert.Throws<GarmentFormatException>(() =>
+            GarmentFile.Parse(Encoding.UTF8.GetBytes(root.ToJsonString()), "digest")
+        );
+
+        Assert.Equal(
+            "views[0].pieces[0].outline[0]: \"collar\" is used, but not every size has a collarMm; add it to the sizes",
+            problem.Message
+        );
+    }
+
+    [Fact]
+    public void Two_garments_of_one_name_are_refused_with_the_file_of_the_second()
+    {
+        var folder = Directory.CreateTempSubdirectory("garments-");
+        try
+        {
+            foreach (var name in new[] { "first", "second" })
+            {
+                Directory.CreateDirectory(Path.Combine(folder.FullName, name));
+                File.WriteAllBytes(Path.Combine(folder.FullName, name, "garment.json"), Tee);
+            }
+
+            var problem = Assert.Throws<GarmentFormatException>(() => GarmentCatalogue.Load(folder.FullName));
+
+            Assert.Equal(
+                $"{Path.Combine("second", "garment.json")}: id: \"tee\" is already the id of another garment; give this one its own",
+                problem.Message
+            );
+        }
+        finally
+        {
+            folder.Delete(true);
+        }
     }
 
     private static void Set(JsonNode root, string path, JsonNode value)
