@@ -10,6 +10,22 @@ public sealed record CgatsTable(
     ImmutableArray<ImmutableArray<string>> Rows
 )
 {
+    /// <summary>Lines of the text the values stood on, row after row; empty when the table was not read from text.</summary>
+    public ImmutableArray<int> ValueLines { get; init; } = [];
+
+    /// <summary>Line of each keyword.</summary>
+    public ImmutableDictionary<string, int> KeywordLines { get; init; } = ImmutableDictionary<string, int>.Empty;
+
+    /// <summary>Line of the first field name; 0 when the table was not read from text.</summary>
+    public int FormatLine { get; init; }
+
+    /// <summary>Line a value stood on; 0 when the table was not read from text.</summary>
+    public int LineOf(int row, int column)
+    {
+        var at = row * Fields.Length + column;
+        return at < ValueLines.Length ? ValueLines[at] : 0;
+    }
+
     /// <summary>Column of a field, or -1.</summary>
     public int Column(string field) => Fields.IndexOf(field);
 
@@ -19,13 +35,16 @@ public sealed record CgatsTable(
     {
         var column = Column(field);
         if (column < 0)
-            throw new CgatsException(0, $"no field {field}; the table has {string.Join(", ", Fields)}");
+            throw new CgatsException(FormatLine, $"no field {field}; the table has {string.Join(", ", Fields)}");
         var text = Rows[row][column];
         return
             double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
             && double.IsFinite(number)
             ? number
-            : throw new CgatsException(0, $"row {row + 1}, field {field}: \"{text}\" is not a number");
+            : throw new CgatsException(
+                LineOf(row, column),
+                $"row {row + 1}, field {field}: \"{text}\" is not a number"
+            );
     }
 }
 
@@ -33,4 +52,7 @@ public sealed record CgatsTable(
 public sealed class CgatsException(int line, string problem) : Exception(line > 0 ? $"line {line}: {problem}" : problem)
 {
     public int Line { get; } = line;
+
+    /// <summary>The message without the line.</summary>
+    public string Problem { get; } = problem;
 }

@@ -17,8 +17,10 @@ public static class CgatsText
     {
         var keywords = ImmutableDictionary.CreateBuilder<string, string>(StringComparer.Ordinal);
         var fields = ImmutableArray.CreateBuilder<string>();
+        var keywordLines = ImmutableDictionary.CreateBuilder<string, int>(StringComparer.Ordinal);
         var values = new List<string>();
-        var (part, line, ended) = ("", 0, false);
+        var lines = new List<int>();
+        var (part, line, formatLine, ended) = ("", 0, 0, false);
         foreach (var raw in text.Split('\n'))
         {
             line++;
@@ -35,21 +37,27 @@ public static class CgatsText
                 break;
             }
             else if (part == "BEGIN_DATA_FORMAT")
+            {
                 fields.AddRange(words);
+                formatLine = formatLine == 0 ? line : formatLine;
+            }
             else if (part == "BEGIN_DATA")
+            {
                 values.AddRange(words);
+                lines.AddRange(Enumerable.Repeat(line, words.Count));
+            }
             else if (words.Count > 1 && words[0] != "KEYWORD")
+            {
                 keywords[words[0]] = string.Join(' ', words.Skip(1));
+                keywordLines[words[0]] = line;
+            }
         }
         if (fields.Count == 0)
             throw new CgatsException(line, "no field names between BEGIN_DATA_FORMAT and END_DATA_FORMAT");
         if (!ended)
             throw new CgatsException(line, "the text ends before END_DATA");
         if (values.Count % fields.Count != 0)
-            throw new CgatsException(
-                line,
-                $"{values.Count} values before END_DATA do not fill rows of {fields.Count} fields"
-            );
+            throw Unfilled(lines, fields.Count, line);
         var rows = values.Chunk(fields.Count).Select(row => row.ToImmutableArray()).ToImmutableArray();
         if (
             keywords.TryGetValue("NUMBER_OF_SETS", out var stated)
@@ -57,7 +65,21 @@ public static class CgatsText
             && sets != rows.Length
         )
             throw new CgatsException(line, $"NUMBER_OF_SETS says {sets}, {rows.Length} rows are there");
-        return new(keywords.ToImmutable(), fields.ToImmutable(), rows);
+        return new(keywords.ToImmutable(), fields.ToImmutable(), rows)
+        {
+            ValueLines = [.. lines],
+            KeywordLines = keywordLines.ToImmutable(),
+            FormatLine = formatLine,
+        };
+    }
+
+    // Where rows stand one a line, the line to blame is the one whose count is its own.
+    private static CgatsException Unfilled(List<int> lines, int fields, int end)
+    {
+        var odd = lines.CountBy(line => line).Where(line => line.Value != fields).ToList();
+        return odd is [var (line, count)]
+            ? new(line, $"{count} values in this row, the format has {fields} fields")
+            : new(end, $"{lines.Count} values before END_DATA do not fill rows of {fields} fields");
     }
 
     /// <summary>The table as text; reading it again gives the same table.</summary>

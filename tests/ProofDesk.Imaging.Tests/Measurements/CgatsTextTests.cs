@@ -98,7 +98,15 @@ public sealed class CgatsTextTests
     [Theory]
     [InlineData(
         "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n1 50 2\nEND_DATA",
-        "line 7: 3 values before END_DATA do not fill rows of 2 fields"
+        "line 6: 3 values in this row, the format has 2 fields"
+    )]
+    [InlineData(
+        "CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n1 50\n2\n3 40\nEND_DATA",
+        "line 7: 1 values in this row, the format has 2 fields"
+    )]
+    [InlineData(
+        "CGATS.17\nBEGIN_DATA_FORMAT\nA B C\nEND_DATA_FORMAT\nBEGIN_DATA\n1 2\n3 4\nEND_DATA",
+        "line 8: 4 values before END_DATA do not fill rows of 3 fields"
     )]
     [InlineData(
         "CGATS.17\nBEGIN_DATA_FORMAT\nLAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n50",
@@ -122,11 +130,11 @@ public sealed class CgatsTextTests
 
         Assert.Equal(51, table.Number(1, "LAB_L"));
         Assert.Equal(
-            "row 2, field LAB_A: \"bright\" is not a number",
+            "line 7: row 2, field LAB_A: \"bright\" is not a number",
             Assert.Throws<CgatsException>(() => table.Number(1, "LAB_A")).Message
         );
         Assert.Equal(
-            "no field LAB_B; the table has LAB_L, LAB_A",
+            "line 3: no field LAB_B; the table has LAB_L, LAB_A",
             Assert.Throws<CgatsException>(() => table.Number(0, "LAB_B")).Message
         );
     }
