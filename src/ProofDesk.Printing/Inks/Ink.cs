@@ -93,4 +93,10 @@ public sealed record Ink(
 
     /// <summary>What the ink list says beside it, deferring to the supplier's sheet; empty when nothing more than the method's own caution.</summary>
     public string Caution { get; init; } = "";
+
+    /// <summary>The shop's own recipe, when it keeps one.</summary>
+    public InkFormula? Formula { get; init; }
+
+    /// <summary>The colour a solid of it shall have, when one was agreed.</summary>
+    public InkTarget? Target { get; init; }
 }

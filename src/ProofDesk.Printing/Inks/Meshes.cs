@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 
 namespace ProofDesk.Printing.Inks;
 
@@ -24,6 +25,20 @@ public static class Meshes
 
     /// <summary>The mesh with this label, e.g. "61-64", or null.</summary>
     public static Mesh? Find(string label) => Default.FirstOrDefault(mesh => mesh.Label == label);
+
+    /// <summary>A mesh written as threads per cm and thread in um, known or not: "54-64"; null when it cannot be one.</summary>
+    public static Mesh? Parse(string label) =>
+        Find(label)
+        ?? (
+            label.Split('-') is [var count, var thread]
+            && double.TryParse(count, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var perCm)
+            && double.TryParse(thread, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var um)
+            && perCm is >= 10 and <= 200
+            && um is >= 20 and <= 400
+            && 10_000 / perCm > um
+                ? new Mesh(perCm, um)
+                : null
+        );
 
     /// <summary>White base of solid areas.</summary>
     public static Mesh SolidBase(InkKind kind) => Find(kind == InkKind.Plastisol ? "61-64" : "48-70")!;

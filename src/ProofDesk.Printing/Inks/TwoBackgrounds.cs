@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Presses;
 
@@ -15,6 +16,9 @@ public static class TwoBackgrounds
 {
     // Two backings that differ by less than this (three standard deviations of a good instrument) look the same: opaque.
     private const double Opaque = 0.006;
+
+    // Where no band scatters at all, S of our clear base, per um ([PHYSICS] 4.1).
+    private const double Least = 2e-4;
 
     // Over black a clear film reflects next to nothing.
     private const double Transparent = 0.02;
@@ -40,10 +44,33 @@ public static class TwoBackgrounds
         if (a <= 1)
             a = 1 + 1e-6;
         var root = Math.Sqrt(a * a - 1);
-        // b coth bSX, identical from either backing; the black one is the better conditioned.
-        var c = (1 + overBlack * black - a * (overBlack + black)) / (overBlack - black);
+        // b coth bSX, identical from either backing; the one the film changes more is the better conditioned.
+        var c =
+            Math.Abs(b) >= Math.Abs(w)
+                ? (1 + overBlack * black - a * (overBlack + black)) / b
+                : (1 + overWhite * white - a * (overWhite + white)) / w;
         var s = Math.Atanh(root / c) / (root * filmUm);
-        return new(a, s * (a - 1), s, a - root);
+        // Noise in a film that nearly hides the ground can leave no solution at all.
+        return s > 0 && double.IsFinite(s) ? new(a, s * (a - 1), s, a - root) : null;
+    }
+
+    /// <summary>All bands of measured reflectances; null where the film hides the ground.</summary>
+    public static ImmutableArray<BandOptics?> Bands(
+        Spectrum overBlack,
+        Spectrum overWhite,
+        Spectrum black,
+        Spectrum white,
+        double filmUm,
+        OpticalConvention convention
+    )
+    {
+        double In(Spectrum measured, int band) => Saunderson.Internal(measured[band], convention);
+        return
+        [
+            .. Enumerable
+                .Range(0, Spectrum.Bands)
+                .Select(i => Band(In(overBlack, i), In(overWhite, i), In(black, i), In(white, i), filmUm)),
+        ];
     }
 
     /// <summary>
@@ -60,21 +87,41 @@ public static class TwoBackgrounds
         OpticalConvention convention
     )
     {
-        double In(Spectrum measured, int band) => Saunderson.Internal(measured[band], convention);
-        var bands = new BandOptics?[Spectrum.Bands];
-        for (var i = 0; i < Spectrum.Bands; i++)
-            bands[i] = Band(In(overBlack, i), In(overWhite, i), In(black, i), In(white, i), filmUm);
-        if (Array.TrueForAll(bands, band => band is null))
+        var bands = Bands(overBlack, overWhite, black, white, filmUm, convention);
+        if (bands.All(band => band is null))
             throw new ArgumentException(
                 $"the film of {filmUm} um looks the same over black and over white, so its scattering cannot be found; measure a thinner film, one that hides 75 to 95 %"
             );
+        return Filled(bands, overBlack, white, filmUm, convention);
+    }
 
+    /// <summary>
+    /// Opaque bands from their neighbours, but never so weak that the card would have shown through; at least one band must be
+    /// determined.
+    /// </summary>
+    internal static (Spectrum K, Spectrum S) Filled(
+        ImmutableArray<BandOptics?> bands,
+        Spectrum overBlack,
+        Spectrum white,
+        double filmUm,
+        OpticalConvention convention
+    )
+    {
         var k = new double[Spectrum.Bands];
         var s = new double[Spectrum.Bands];
         for (var i = 0; i < Spectrum.Bands; i++)
         {
-            s[i] = bands[i]?.S ?? Neighbour(bands, i);
-            k[i] = bands[i]?.K ?? s[i] * KubelkaMunk.Ks(Math.Max(1e-4, In(overBlack, i)));
+            if (bands[i] is { } known)
+            {
+                (k[i], s[i]) = (known.K, known.S);
+                continue;
+            }
+            var ks = KubelkaMunk.Ks(Math.Clamp(Saunderson.Internal(overBlack[i], convention), 1e-4, 0.9999));
+            // T^2 gw is about what the white card adds, and T about exp(-bSX) with b = sqrt((K/S)(K/S + 2)).
+            var through = Math.Sqrt(Opaque / Saunderson.Internal(white[i], convention));
+            var least = -Math.Log(through) / (Math.Sqrt(ks * (ks + 2)) * filmUm);
+            s[i] = Math.Max(Neighbour(bands, i), least);
+            k[i] = s[i] * ks;
         }
         return (Spectrum.Of(k), Spectrum.Of(s));
     }
@@ -89,22 +136,35 @@ public static class TwoBackgrounds
         return new(r0, Math.Sqrt(Math.Max(0, (rw - r0) * (1 - r0 * gw) / gw)));
     }
 
-    // Nearly clear film: K = -ln T / X, S = 2 K R0 / (1 - T^2), the first order of the solution in S.
+    // Nearly clear film: K = -ln T / X and S = 2 K R0 / (1 - T^2) to first order ([PHYSICS] 4.3), up to a tenth too much K where S is
+    // a tenth of K. The layer's own solution corrects both: K moves ln T alone, S moves R0 in proportion.
     private static BandOptics Clear(Layer layer, double filmUm)
     {
-        var k = -Math.Log(Math.Clamp(layer.T, 1e-9, 1)) / filmUm;
-        var s = layer.T < 1 ? 2 * k * Math.Max(0, layer.R0) / (1 - layer.T * layer.T) : 0;
+        var t = Math.Clamp(layer.T, 1e-9, 1);
+        var k = -Math.Log(t) / filmUm;
+        var s = t < 1 ? 2 * k * Math.Max(0, layer.R0) / (1 - t * t) : 0;
+        for (var round = 0; round < 30 && s > 0; round++)
+        {
+            var now = KubelkaMunk.Layer(k, s, filmUm);
+            k = Math.Max(0, k + Math.Log(now.T / t) / filmUm);
+            s *= layer.R0 / now.R0;
+        }
         var a = s > 0 ? 1 + k / s : double.PositiveInfinity;
         return new(a, k, s, s > 0 ? KubelkaMunk.Rinf(k / s) : 0);
     }
 
-    private static double Neighbour(BandOptics?[] bands, int i)
+    private static double Neighbour(ImmutableArray<BandOptics?> bands, int i)
     {
-        var left = Array.FindLastIndex(bands, i, i + 1, band => band is { S: > 0 });
-        var right = Array.FindIndex(bands, i, band => band is { S: > 0 });
+        bool Known(int at) => bands[at] is { S: > 0 };
+        var left = i;
+        while (left >= 0 && !Known(left))
+            left--;
+        var right = i;
+        while (right < bands.Length && !Known(right))
+            right++;
         if (left < 0)
-            return bands[right]!.Value.S;
-        if (right < 0)
+            return right < bands.Length ? bands[right]!.Value.S : Least;
+        if (right == bands.Length)
             return bands[left]!.Value.S;
         var share = (double)(i - left) / (right - left);
         return Math.Exp((1 - share) * Math.Log(bands[left]!.Value.S) + share * Math.Log(bands[right]!.Value.S));
