@@ -13,7 +13,8 @@ public static class InkListCsv
     private const string Header =
         "ground,order,plate,purpose,ink,ink type,mesh,mesh threads per cm,mesh thread um,lpi,angle deg,dot shape,strokes,"
         + "flash after,coverage percent,area cm2,theoretical ink volume cm3 per m2,grams per 100 prints,grams to mix,"
-        + "expected L*,expected a*,expected b*,light L*,light a*,light b*,heavy L*,heavy a*,heavy b*,range dE00,data class,caution";
+        + "expected L*,expected a*,expected b*,light L*,light a*,light b*,heavy L*,heavy a*,heavy b*,range dE00,data class,caution,"
+        + "target L*,target a*,target b*,target light,tolerance dE00,dE00 to target,within tolerance,can be reached,best dE00,best with,formula grams";
 
     public static string Write(ImmutableArray<InkList> lists)
     {
@@ -57,7 +58,26 @@ public static class InkListCsv
             Number(row.SpanDeltaE00, 1),
             Text(row.DataClass),
             Text(row.Caution),
+            .. Target(row.Target),
+            Text(string.Join("; ", row.Mix.Select(part => $"{part.Name} {Number(part.Grams, 1)}"))),
         ];
+
+    private static IEnumerable<string> Target(TargetMatch? match) =>
+        match is null
+            ? Enumerable.Repeat("", 10)
+            :
+            [
+                Number(match.Target.Lab.L, 2),
+                Number(match.Target.Lab.A, 2),
+                Number(match.Target.Lab.B, 2),
+                match.Target.Light.ToString(),
+                Number(match.Target.ToleranceDe00, 2),
+                Number(match.DeltaE, 2),
+                match.IsWithin ? "yes" : "no",
+                match.CanBeReached ? "yes" : "no",
+                Number(match.Best.DeltaE, 2),
+                Text(match.Best.Words),
+            ];
 
     private static string Whole(int value) => value.ToString(CultureInfo.InvariantCulture);
 

@@ -145,6 +145,38 @@ public static class InkListJson
         }
         if (row.Caution.Length > 0)
             json.WriteString("caution", row.Caution);
+
+        if (row.Target is { } match)
+            Target(json, match);
+        if (!row.Mix.IsEmpty)
+        {
+            json.WriteStartArray("mix");
+            foreach (var (name, grams) in row.Mix)
+            {
+                json.WriteStartObject();
+                json.WriteString("name", name);
+                json.WriteNumber("grams", Round(grams, 1));
+                json.WriteEndObject();
+            }
+            json.WriteEndArray();
+        }
+        json.WriteEndObject();
+    }
+
+    private static void Target(Utf8JsonWriter json, TargetMatch match)
+    {
+        json.WriteStartObject("target");
+        Colour(json, "lab", match.Target.Lab);
+        json.WriteString("light", match.Target.Light.ToString());
+        json.WriteNumber("toleranceDeltaE00", Round(match.Target.ToleranceDe00, 2));
+        Colour(json, "predictedLab", match.Predicted);
+        json.WriteNumber("deltaE00", Round(match.DeltaE, 2));
+        json.WriteBoolean("within", match.IsWithin);
+        json.WriteBoolean("canBeReached", match.CanBeReached);
+        json.WriteNumber("bestDeltaE00", Round(match.Best.DeltaE, 2));
+        json.WriteString("bestWith", match.Best.Words);
+        json.WriteNumber("bestWithoutBaseDeltaE00", Round(match.WithoutBase.DeltaE, 2));
+        json.WriteString("words", match.Verdict);
         json.WriteEndObject();
     }
 

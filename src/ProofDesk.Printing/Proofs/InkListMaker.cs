@@ -48,7 +48,10 @@ public static class InkListMaker
                         [.. runs.Select(run => plan.Runs[run])],
                         solids[runs.Last()],
                         quantity
-                    )
+                    ) with
+                    {
+                        Target = TargetMatches.Of(films.Separation, plan, press, solids[runs.Last()]),
+                    }
                 ),
             ]
         );
@@ -106,6 +109,8 @@ public static class InkListMaker
         {
             DaysLaterLab = solid.DaysLater,
             Caution = here.Ink.Caution,
+
+            Mix = here.Ink.Formula?.For(GramsToMix(grams, quantity)) ?? [],
         };
     }
 

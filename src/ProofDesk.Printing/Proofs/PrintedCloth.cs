@@ -53,6 +53,12 @@ public sealed record InkListRow(
     string DataClass
 )
 {
+    /// <summary>The ink's agreed colour and how near this ground lets it come; null when none was agreed.</summary>
+    public TargetMatch? Target { get; init; }
+
+    /// <summary>The shop's recipe of the ink, scaled to what is to be mixed; empty when it keeps none.</summary>
+    public ImmutableArray<(string Name, double Grams)> Mix { get; init; } = [];
+
     /// <summary>The two of light, expected and heavy that differ most, CIEDE2000: the range a client accepts.</summary>
     public double SpanDeltaE00 =>
         Math.Max(
