@@ -16,7 +16,7 @@ internal static class CommandLine
     private const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
                proofdesk verify PACKET.zip
-               proofdesk methods | garments | inks
+               proofdesk methods | garments | inks [--file FILE]
         'proofdesk make --help' lists the options
         """;
 

@@ -1,14 +1,16 @@
-using System.Text.Json;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Cli;
 
-/// <summary>--inks: "auto", a number, or a file that lists ink ids and colours to mix.</summary>
+/// <summary>--inks: "auto", a number, or a file that lists ink ids, colours to mix and the shop's own inks.</summary>
 internal static class InkFile
 {
+    private const string Hint = "docs/ink-files.md shows a whole file; 'proofdesk inks --file FILE' reads one alone";
+
+    /// <param name="error">What was assumed about the shop's own inks is said here.</param>
     /// <exception cref="UsageProblem">Neither of them, or the file names an ink that is not there.</exception>
-    public static InkChoice Read(string text)
+    public static InkChoice Read(string text, TextWriter error)
     {
         if (text == "auto")
             return InkChoice.Automatic;
@@ -18,21 +20,24 @@ internal static class InkFile
                 : throw new UsageProblem($"--inks takes 1 to 20 colours; {count} given");
         if (!File.Exists(text))
             throw new UsageProblem($"--inks is auto, a number or a file; there is no file '{text}'");
-        var words = text.EndsWith(".json", StringComparison.OrdinalIgnoreCase) ? Json(text) : Csv(text);
         var inks = new List<Ink>();
         var colours = new List<string>();
-        foreach (var (line, word) in words)
-            if (word.StartsWith('#'))
+        foreach (var entry in Entries(text))
+            if (entry.Definition is { } own)
+                inks.Add(Own(own, text, error));
+            else if (entry.Word!.StartsWith('#'))
                 colours.Add(
-                    IsColour(word) ? word.ToLowerInvariant() : throw Problem(text, line, $"'{word}' is not #rrggbb")
+                    IsColour(entry.Word)
+                        ? entry.Word.ToLowerInvariant()
+                        : throw Problem(text, entry.Line, $"'{entry.Word}' is not #rrggbb")
                 );
             else
                 inks.Add(
-                    InkLibrary.Find(word)
+                    InkLibrary.Find(entry.Word)
                         ?? throw Problem(
                             text,
-                            line,
-                            $"no ink '{word}'{Nearest.Guess(word, InkLibrary.Default.Select(i => i.Id))}"
+                            entry.Line,
+                            $"no ink '{entry.Word}'{Nearest.Guess(entry.Word, InkLibrary.Default.Select(i => i.Id))}"
                         )
                 );
         return inks.Count + colours.Count == 0
@@ -40,28 +45,34 @@ internal static class InkFile
             : new(null, [.. inks], [.. colours]);
     }
 
-    private static IEnumerable<(int Line, string Word)> Json(string path)
+    /// <summary>The lines of a file that names inks, JSON or CSV.</summary>
+    /// <exception cref="UsageProblem">It is neither.</exception>
+    public static IReadOnlyList<InkFileEntry> Entries(string path)
     {
-        try
-        {
-            var words = JsonSerializer.Deserialize<string[]>(File.ReadAllText(path)) ?? [];
-            return [.. words.Select((w, i) => (i + 1, w))];
-        }
-        catch (JsonException e)
-        {
-            throw Problem(
-                path,
-                (int)(e.LineNumber ?? 0) + 1,
-                "a list of texts is expected, such as [\"white\", \"#d02030\"]"
-            );
-        }
+        if (!path.EndsWith(".json", StringComparison.OrdinalIgnoreCase))
+            return [.. Csv(path)];
+        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        string? Open(string name) =>
+            File.Exists(Path.Combine(folder, name)) ? File.ReadAllText(Path.Combine(folder, name)) : null;
+        var (entries, problems) = InkFileText.Read(File.ReadAllText(path), path, Open);
+        return problems.IsEmpty ? entries : throw new UsageProblem(string.Join('\n', problems), Hint);
+    }
+
+    private static Ink Own(InkDefinition own, string path, TextWriter error)
+    {
+        var reading = own.Make(path);
+        if (reading.Ink is not { } ink)
+            throw new UsageProblem(string.Join('\n', reading.Problems), Hint);
+        foreach (var warning in reading.Warnings)
+            error.WriteLine($"{own.Id}: {warning}");
+        return ink;
     }
 
     /// <summary>First column; a header line "ink" and empty lines are passed over.</summary>
-    private static IEnumerable<(int Line, string Word)> Csv(string path) =>
+    private static IEnumerable<InkFileEntry> Csv(string path) =>
         File.ReadLines(path)
-            .Select((line, i) => (i + 1, line.Split(',', ';')[0].Trim().Trim('"')))
-            .Where(l => l.Item2.Length > 0 && !(l.Item1 == 1 && l.Item2 is "ink" or "id"));
+            .Select((line, i) => new InkFileEntry(i + 1, line.Split(',', ';')[0].Trim().Trim('"'), null))
+            .Where(l => l.Word!.Length > 0 && !(l.Line == 1 && l.Word is "ink" or "id"));
 
     private static bool IsColour(string word) => word.Length == 7 && word.Skip(1).All(char.IsAsciiHexDigit);
 

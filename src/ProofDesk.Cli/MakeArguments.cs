@@ -17,7 +17,8 @@ internal sealed record MakeArguments
           --method ID         see 'proofdesk methods'
           --width-mm N        width of the inked extent
           --out DIR           made if it is missing; files in it are replaced
-          --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours
+          --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours;
+                              .json may hold the shop's own inks, see docs/ink-files.md
           --base auto|white|discharge|none
           --base-flash        print-flash-print: the base is printed, flashed and printed again from the same screen
           --background drop|print

@@ -35,7 +35,7 @@ internal static class MakeCommand
         try
         {
             var arguments = MakeArguments.Read(args);
-            var request = await RequestAsync(arguments, cancel);
+            var request = await RequestAsync(arguments, error, cancel);
             Directory.CreateDirectory(arguments.Out);
             var proof = ProofMaker.Make(request, null, cancel);
             Say(error, proof.Findings);
@@ -76,13 +76,17 @@ internal static class MakeCommand
         return CommandLine.Refused;
     }
 
-    private static async Task<ProofRequest> RequestAsync(MakeArguments arguments, CancellationToken cancel)
+    private static async Task<ProofRequest> RequestAsync(
+        MakeArguments arguments,
+        TextWriter error,
+        CancellationToken cancel
+    )
     {
         if (!File.Exists(arguments.Art))
             throw new UsageProblem($"there is no file '{arguments.Art}'");
         var method = Method(arguments.Method);
         var grounds = Grounds(arguments);
-        var inks = InkFile.Read(arguments.Inks);
+        var inks = InkFile.Read(arguments.Inks, error);
         var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
         return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
