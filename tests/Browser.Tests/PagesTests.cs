@@ -55,6 +55,8 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         var link = await server.SentLinkAsync(version);
         await OpenAsync(page, $"/orders/{order}/edit", "order-edit");
         await OpenAsync(page, $"/versions/{version}/elsewhere", "elsewhere");
+        await OpenAsync(page, "/inks", "inks");
+        await OpenAsync(page, "/inks/new", "ink-new");
         await OpenAsync(page, "/outbox", "outbox");
         await OpenAsync(
             page,

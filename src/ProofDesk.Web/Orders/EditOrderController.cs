@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
 
@@ -8,13 +9,18 @@ namespace ProofDesk.Web.Orders;
 
 /// <summary>Changes an order. What was sent stays as it was; the change makes the next version.</summary>
 [Route("/orders/{id:guid}/edit")]
-public sealed class EditOrderController(OrderBook book, OrderForms forms, Garments garments, RenderRequests renders)
-    : Controller
+public sealed class EditOrderController(
+    OrderBook book,
+    OrderForms forms,
+    Garments garments,
+    RenderRequests renders,
+    ShopInks inks
+) : Controller
 {
     [HttpGet("")]
     public async Task<IActionResult> Edit(Guid id, CancellationToken cancel) =>
         await book.FindAsync(id, cancel) is { Prints: [_, ..] } order
-            ? View("New", Page(order, OrderForms.Of(order)))
+            ? View("New", await PageAsync(order, OrderForms.Of(order)))
             : NotFound();
 
     [HttpPost("")]
@@ -25,11 +31,11 @@ public sealed class EditOrderController(OrderBook book, OrderForms forms, Garmen
         var (art, isOpaque) = form.Art is null
             ? (new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType), false)
             : await forms.StoreArtAsync(form, ModelState, cancel);
-        forms.Check(form, ModelState);
+        await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
             Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("New", Page(order, form));
+            return View("New", await PageAsync(order, form));
         }
         var actor = User.Identity!.Name!;
         var draft = OrderForms.Draft(form, order.ClientId, art);
@@ -42,7 +48,7 @@ public sealed class EditOrderController(OrderBook book, OrderForms forms, Garmen
                 "Somebody else changed this order meanwhile. Load the page again; what you typed is not kept."
             );
             Response.StatusCode = StatusCodes.Status409Conflict;
-            return View("New", Page(order, form));
+            return View("New", await PageAsync(order, form));
         }
         if (isOpaque)
             return Redirect($"/orders/{id}/background");
@@ -50,9 +56,16 @@ public sealed class EditOrderController(OrderBook book, OrderForms forms, Garmen
         return Redirect($"/orders/{id}");
     }
 
-    private NewOrderPage Page(Order order, OrderForm form)
+    private async Task<NewOrderPage> PageAsync(Order order, OrderForm form)
     {
         OrderForms.FillUp(form);
-        return new(form, [], garments.Grounds, garments.Sizes, order);
+        return new NewOrderPage(
+            form,
+            [],
+            garments.Grounds,
+            garments.Sizes,
+            await inks.ListAsync(withRetired: true),
+            order
+        );
     }
 }

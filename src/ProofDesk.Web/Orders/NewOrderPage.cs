@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Web.Inks;
 
 namespace ProofDesk.Web.Orders;
 
@@ -9,5 +10,6 @@ public sealed record NewOrderPage(
     IReadOnlyList<Client> Clients,
     ImmutableArray<Ground> Grounds,
     ImmutableArray<string> Sizes,
+    IReadOnlyList<ShopInk> Inks,
     Order? Editing = null
 );

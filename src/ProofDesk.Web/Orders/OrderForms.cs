@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -12,7 +13,7 @@ namespace ProofDesk.Web.Orders;
 public sealed record UploadedArt(string Sha256, string FileName, string MediaType);
 
 /// <summary>Between the form and the order: stores the art, checks what lists say, makes the draft.</summary>
-public sealed class OrderForms(IFileStore files, Artworks artworks, Garments garments)
+public sealed class OrderForms(IFileStore files, Artworks artworks, Garments garments, ShopInks shopInks)
 {
     /// <summary>
     /// Stores the file before anything reads it; reading happens in a child process and says in words what is wrong.
@@ -47,16 +48,18 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
         }
     }
 
-    public void Check(OrderForm form, ModelStateDictionary state)
+    public async Task CheckAsync(OrderForm form, ModelStateDictionary state, CancellationToken cancel)
     {
+        var own = (await shopInks.ListAsync(withRetired: true, cancel)).ToDictionary(ink => ink.OrderId);
+        InkKind? KindOf(string id) => InkLibrary.Find(id)?.Kind ?? own.GetValueOrDefault(id)?.Definition.Kind;
+        string NameOf(string id) => InkLibrary.Find(id)?.Name ?? own.GetValueOrDefault(id)?.Definition.Name ?? id;
+
         if (PrintMethods.Find(form.Method) is null)
             state.AddModelError(nameof(form.Method), "Choose one of the methods in the list.");
-        else if (
-            form.Inks.Find(id => InkLibrary.Find(id)?.Kind != PrintMethods.Find(form.Method)!.ColourInk) is { } foreign
-        )
+        else if (form.Inks.Find(id => KindOf(id) != PrintMethods.Find(form.Method)!.ColourInk) is { } foreign)
             state.AddModelError(
                 nameof(form.Inks),
-                $"{InkLibrary.Find(foreign)?.Name ?? foreign} is not an ink of {PrintMethods.Find(form.Method)!.Name}. Untick it, or choose the other method."
+                $"{NameOf(foreign)} is not an ink of {PrintMethods.Find(form.Method)!.Name}. Untick it, or choose the other method."
             );
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
@@ -117,7 +120,7 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
             FromCentreMm = print.FromCentreUm / 1000.0,
             Method = print.Method,
             InkCount = int.TryParse(print.Inks, out var count) ? count : null,
-            Inks = [.. print.Inks.Split(',').Where(id => InkLibrary.Find(id) is not null)],
+            Inks = [.. print.Inks.Split(',').Where(id => ShopInks.IsOwn(id) || InkLibrary.Find(id) is not null)],
             Base = print.Base,
             Words = print.Words,
             Notes = order.Notes,

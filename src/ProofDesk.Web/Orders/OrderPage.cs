@@ -1,6 +1,7 @@
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Start;
@@ -23,7 +24,10 @@ public sealed record OrderPage(
     public static string Inks(OrderPrint print) =>
         print.Inks is "" or "auto" ? "as the art asks"
         : int.TryParse(print.Inks, out var count) ? Words.Count(count, "colour", "colours")
-        : string.Join(", ", print.Inks.Split(',').Select(id => InkLibrary.Find(id)?.Name ?? id));
+        : string.Join(", ", print.Inks.Split(',').Select(id => InkLibrary.Find(id)?.Name ?? OwnName(id)));
+
+    private static string OwnName(string id) =>
+        ShopInks.IsOwn(id) ? id[InkDefinition.Prefix.Length..].Replace('-', ' ') + " (your own)" : id;
 
     public string GroundName(OrderLine line) =>
         Garments.Find(line.GarmentId, line.ColourId) is { } ground

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
@@ -15,7 +16,8 @@ public sealed class OrdersController(
     Garments garments,
     RenderRequests renders,
     Invitations invitations,
-    VersionReader versions
+    VersionReader versions,
+    ShopInks inks
 ) : Controller
 {
     private const int TrailRows = 50;
@@ -27,7 +29,7 @@ public sealed class OrdersController(
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
         var (art, isOpaque) = await forms.StoreArtAsync(form, ModelState, cancel);
-        forms.Check(form, ModelState);
+        await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
             Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
@@ -74,7 +76,7 @@ public sealed class OrdersController(
     {
         var clients = await db.Clients.AsNoTracking().OrderBy(c => c.Name).Take(500).ToListAsync();
         OrderForms.FillUp(form);
-        return View("New", new NewOrderPage(form, clients, garments.Grounds, garments.Sizes));
+        return View("New", new NewOrderPage(form, clients, garments.Grounds, garments.Sizes, await inks.ListAsync()));
     }
 
     private async Task<Guid> ClientAsync(OrderForm form, string actor, CancellationToken cancel)

@@ -6,13 +6,14 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
 
 /// <summary>Turns a print of a stored order into what the proof maker asks for. The same order gives the same request.</summary>
-public sealed class ProofRequests(Artworks artworks, Garments garments)
+public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks shopInks)
 {
     public async Task<ProofRequest> OfAsync(ProofOrder order, ProofOrderPrint print, CancellationToken cancel)
     {
@@ -33,7 +34,7 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
             },
             Spot = new SpotSettings
             {
-                Inks = InksOf(print.Inks),
+                Inks = await InksOfAsync(print.Inks, cancel),
                 Base = print.Base switch
                 {
                     "white" => BaseChoice.White,
@@ -51,13 +52,32 @@ public sealed class ProofRequests(Artworks artworks, Garments garments)
         };
     }
 
-    private static InkChoice InksOf(string inks) =>
-        inks is "" or "auto" ? InkChoice.Automatic
-        : int.TryParse(inks, out var count) ? InkChoice.Exactly(count)
-        : InkChoice.Of(
-            inks.Split(',')
-                .Select(id => InkLibrary.Find(id) ?? throw new InvalidDataException($"no ink is called {id}"))
-        );
+    private async Task<InkChoice> InksOfAsync(string inks, CancellationToken cancel)
+    {
+        if (inks is "" or "auto")
+            return InkChoice.Automatic;
+        if (int.TryParse(inks, out var count))
+            return InkChoice.Exactly(count);
+        var chosen = ImmutableArray.CreateBuilder<Ink>();
+        foreach (var id in inks.Split(','))
+            chosen.Add(InkLibrary.Find(id) ?? await OwnAsync(id, cancel));
+        return InkChoice.Of(chosen);
+    }
+
+    private async Task<Ink> OwnAsync(string id, CancellationToken cancel)
+    {
+        var own = await shopInks.FindAsync(id, cancel) ?? throw new InvalidDataException($"no ink is called {id}");
+        var reading = shopInks.Make(own);
+        return reading.Ink
+            ?? throw new ProofRefused([
+                new Finding(
+                    "ink-unusable",
+                    FindingWeight.Refusal,
+                    $"the ink {own.Definition.Name}, version {own.Row.Version}, cannot be used: {string.Join("; ", reading.Problems)}",
+                    "write a new version of it on the page Inks, or choose another ink"
+                ),
+            ]);
+    }
 
     private IEnumerable<Ground> Grounds(ProofOrder order) =>
         order

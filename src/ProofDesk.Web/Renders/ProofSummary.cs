@@ -123,6 +123,12 @@ public sealed record InkRow(
 {
     /// <summary>The two ends of the range apart, CIEDE2000.</summary>
     public double RangeDeltaE00 { get; init; }
+
+    /// <summary>How near the solid comes to the ink's target on this ground, in words; null when it has none.</summary>
+    public string? Target { get; init; }
+
+    /// <summary>The shop's formula scaled to what is to be mixed, in words; null when there is none.</summary>
+    public string? Mix { get; init; }
 }
 
 /// <summary>A line of the change-over sheet.</summary>

@@ -1,19 +1,30 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
 
 /// <summary>Asks for a proof of an order as it stands now, and tells how far it is.</summary>
-public sealed class RenderRequests(OfficeDb db, OrderBook book, RenderQueue queue, ServerSettings settings)
+public sealed class RenderRequests(
+    OfficeDb db,
+    OrderBook book,
+    RenderQueue queue,
+    ShopInks inks,
+    ServerSettings settings
+)
 {
     public async Task<Guid> AskAsync(Guid orderId, string actor, CancellationToken cancel)
     {
         var order =
             await book.FindAsync(orderId, cancel)
             ?? throw new InvalidOperationException($"there is no order {orderId}");
-        return await queue.AskAsync(orderId, ProofOrder.Of(order, settings).ToJson(), actor, cancel);
+        var asked = ProofOrder.Of(order, settings);
+        var prints = asked.Prints.ToBuilder();
+        for (var i = 0; i < prints.Count; i++)
+            prints[i] = prints[i] with { Inks = await inks.PinAsync(prints[i].Inks, cancel) };
+        return await queue.AskAsync(orderId, (asked with { Prints = prints.ToImmutable() }).ToJson(), actor, cancel);
     }
 
     public async Task<RenderView?> ViewAsync(Guid? versionId, CancellationToken cancel) =>

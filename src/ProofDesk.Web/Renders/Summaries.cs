@@ -169,6 +169,10 @@ internal static class Summaries
         )
         {
             RangeDeltaE00 = r.SpanDeltaE00,
+            Target = r.Target?.Verdict,
+            Mix = r.Mix.IsEmpty
+                ? null
+                : string.Join(", ", r.Mix.Select(p => FormattableString.Invariant($"{p.Name} {p.Grams:0.#} g"))),
         };
 
     private static RunSummary RunOf(Proof proof, ScreenRun run) =>

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc.Razor;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
+using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Proofs;
@@ -50,6 +51,7 @@ public static class Server
         services.Configure<RazorViewEngineOptions>(o => o.ViewLocationExpanders.Add(views));
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
+        InksFeature.Add(services);
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);
