@@ -32,9 +32,18 @@ public readonly record struct Oklab(double L, double A, double B)
 
     public static Oklab FromLinear(LinearRgb rgb)
     {
-        var (l, m, s) = RgbToLms.Times(rgb.R, rgb.G, rgb.B);
-        var (L, a, b) = RootsToLab.Times(Math.Cbrt(l), Math.Cbrt(m), Math.Cbrt(s));
-        return new(L, a, b);
+        var (l, m, s) = ToCones(rgb);
+        return FromRoots(Math.Cbrt(l), Math.Cbrt(m), Math.Cbrt(s));
+    }
+
+    /// <summary>The cone-like responses, linear in light.</summary>
+    public static (double L, double M, double S) ToCones(LinearRgb rgb) => RgbToLms.Times(rgb.R, rgb.G, rgb.B);
+
+    /// <summary>From the cube roots of the cone-like responses, linear in them.</summary>
+    public static Oklab FromRoots(double l, double m, double s)
+    {
+        var (lightness, a, b) = RootsToLab.Times(l, m, s);
+        return new(lightness, a, b);
     }
 
     public LinearRgb ToLinear()

@@ -99,4 +99,7 @@ public sealed record Ink(
 
     /// <summary>The colour a solid of it shall have, when one was agreed.</summary>
     public InkTarget? Target { get; init; }
+
+    /// <summary>Wet ink a print head lays down at full coverage, ml/m2; 0 = a mesh meters it.</summary>
+    public double JetMlPerM2 { get; init; }
 }

@@ -19,7 +19,7 @@ public static class InkLibrary
 
     /// <summary>All default inks: plastisol, water-based with its high-solids white, discharge; sheets to cut.</summary>
     public static ImmutableArray<Ink> Default { get; } =
-    [.. PlastisolInks(), .. WaterBasedInks(), .. DischargeInks.All, .. SheetInks.All()];
+    [.. PlastisolInks(), .. WaterBasedInks(), .. DischargeInks.All, .. SheetInks.All(), .. JetInks.All()];
 
     /// <summary>
     /// A low-bleed grey that runs first on dyed polyester and keeps its dye from the films above (common practice; that it
@@ -48,7 +48,14 @@ public static class InkLibrary
 
     /// <summary>The usual white base for colours of this kind: high-solids white under water-based colours.</summary>
     public static Ink BaseWhite(InkKind colours) =>
-        colours == InkKind.Plastisol ? Find("white")! : Find("wb-white-base")!;
+        Find(
+            colours switch
+            {
+                InkKind.Plastisol => "white",
+                InkKind.Jet => "jet-white",
+                _ => "wb-white-base",
+            }
+        )!;
 
     private static IEnumerable<Ink> PlastisolInks() =>
         [

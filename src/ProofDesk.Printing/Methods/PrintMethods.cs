@@ -69,6 +69,41 @@ public static class PrintMethods
             Production = CarrierOrder.Of,
             Reversed = true,
         },
+        new(
+            "four-colour-process",
+            "Screen print, four-colour process",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "cyan, magenta, yellow and black dots over a white base on dark cloth: photographs and paintings in few screens",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = FourColourProcess.Separate,
+        },
+        new(
+            "simulated-process",
+            "Screen print, simulated process",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "a few spot inks chosen for the picture, halftoned over a white base and under a highlight white: paintings and photographs on any cloth",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = SimulatedProcess.Separate,
+        },
+        new(
+            "direct-to-garment",
+            "Direct to garment",
+            InkKind.Jet,
+            InkKind.Jet,
+            "jetted cyan, magenta, yellow and black, over jetted white where the cloth is dark: any picture, one shirt or a hundred",
+            "pretreatment mist and heat presses can irritate and burn; ventilate, follow the ink and pretreatment suppliers' sheets and local rules, and test-wash before the run"
+        )
+        {
+            Separate = DirectToGarment.Separate,
+            Press = new JetPress(),
+            Production = DirectToGarment.Files,
+        },
     ];
 
     /// <summary>The method with this identifier, or null.</summary>

@@ -91,9 +91,11 @@ public static class InkListMaker
             Mesh: plate.Mesh.Label,
             MeshThreadsPerCm: plate.Mesh.ThreadsPerCm,
             MeshThreadUm: plate.Mesh.ThreadUm,
-            LinesPerInch: hasTone ? lpi : null,
-            AngleDegrees: hasTone ? angle : null,
-            DotShape: hasTone ? plate.Screen.Dot.ToString().ToLowerInvariant() : "none (line art)",
+            LinesPerInch: hasTone && !plate.Screen.IsStochastic ? lpi : null,
+            AngleDegrees: hasTone && !plate.Screen.IsStochastic ? angle : null,
+            DotShape: !hasTone ? "none (line art)"
+                : plate.Screen.IsStochastic ? FormattableString.Invariant($"stochastic, {25400 / lpi:0} um")
+                : plate.Screen.Dot.ToString().ToLowerInvariant(),
             Strokes: runs.Sum(r => r.Strokes),
             Flash: runs.Any(r => r.FlashAfter),
             CoveragePercent: measure.CoveragePercent,

@@ -24,9 +24,11 @@ public sealed record FilmLabel(
         yield return $"ORDER {Order}  PRINT {Print}  VERSION {Version}";
         yield return $"SCREEN {Screen} OF {ScreenCount}: {plate.Name}";
         yield return $"INK {plate.Ink.Name}, {plate.Strokes} STROKE{(plate.Strokes == 1 ? "" : "S")}{(plate.FlashAfter ? ", FLASH" : "")}";
-        yield return FormattableString.Invariant(
-            $"MESH {plate.Mesh.Label}  {lpi:0.0} LPI  {angle:0.0} DEG  {plate.Screen.Dot.ToString().ToUpperInvariant()}"
-        );
+        yield return plate.Screen.IsStochastic
+            ? FormattableString.Invariant($"MESH {plate.Mesh.Label}  {lpi:0} DOTS PER INCH  STOCHASTIC")
+            : FormattableString.Invariant(
+                $"MESH {plate.Mesh.Label}  {lpi:0.0} LPI  {angle:0.0} DEG  {plate.Screen.Dot.ToString().ToUpperInvariant()}"
+            );
         yield return FormattableString.Invariant(
             $"{film.Width / device.XDpi * 25.4:0.0} X {film.Height / device.YDpi * 25.4:0.0} MM AT {device.XDpi:0.#} X {device.YDpi:0.#} DPI, 1:1"
         );

@@ -26,6 +26,12 @@ public sealed class ThresholdArray
         Tile = cell.Tile(screen.Dot);
     }
 
+    private ThresholdArray(Screen screen, ThresholdTile tile, double dotsPerInch)
+    {
+        (Screen, Tile, TrueLinesPerInch) = (screen, tile, dotsPerInch);
+        Cell = new(1, tile.Width, 0, 0, tile.Height);
+    }
+
     public Screen Screen { get; }
 
     /// <summary>Ruling the device really gets.</summary>
@@ -42,10 +48,18 @@ public sealed class ThresholdArray
     /// <summary>The array of a screen on a device.</summary>
     public static ThresholdArray For(Screen screen, double xDpi, double yDpi)
     {
-        if (!(screen.LinesPerInch > 0) || !(xDpi / screen.LinesPerInch >= 2) || !(yDpi / screen.LinesPerInch >= 2))
+        if (
+            !(screen.LinesPerInch > 0)
+            || !(Math.Min(xDpi, yDpi) / screen.LinesPerInch >= (screen.IsStochastic ? 0.5 : 2))
+        )
             throw new ArgumentException(
                 $"a screen of {screen.LinesPerInch} lpi needs at least 2 device pixels a line; the device has {xDpi} x {yDpi} dpi"
             );
+        if (screen.IsStochastic)
+        {
+            var (across, down) = (DotPixels(xDpi), DotPixels(yDpi));
+            return new(screen, StochasticDots.Tile(across, down, screen.Variant), xDpi / across);
+        }
         var best = Supercell.Nearest(screen, xDpi, yDpi, 1);
         for (var cells = 2; cells <= MostCells; cells++)
         {
@@ -56,6 +70,8 @@ public sealed class ThresholdArray
                 best = candidate;
         }
         return new(best, screen, xDpi, yDpi);
+
+        int DotPixels(double dpi) => Math.Max(1, (int)Math.Round(dpi / screen.LinesPerInch));
     }
 
     /// <summary>The array of a screen on a device.</summary>

@@ -44,6 +44,28 @@ public sealed class ToneCompensation
                 _printed[level] = (double)level / Levels;
     }
 
+    private ToneCompensation(double[] printed) => _printed = printed;
+
+    /// <summary>The same for stochastic dots of one size: a piece of the tile is grown at each tone.</summary>
+    public static ToneCompensation Stochastic(double dotUm, double growthUm)
+    {
+        if (!(dotUm > 0) || !(growthUm >= 0))
+            throw new ArgumentException($"dots of {dotUm} um and a growth of {growthUm} um do not print");
+        var growth = growthUm / dotUm * StochasticDots.FineSteps;
+        var printed = new double[Levels + 1];
+        RowLoop.RunBands(
+            Levels + 1,
+            8,
+            (first, count) =>
+            {
+                for (var level = first; level < first + count; level++)
+                    printed[level] =
+                        growth == 0 ? (double)level / Levels : StochasticDots.Grown((double)level / Levels, growth);
+            }
+        );
+        return new(printed);
+    }
+
     /// <summary>Printed tone of a film tone, both 0..1.</summary>
     public double Printed(double film)
     {

@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Inverse;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>
+/// Painted art in cyan, magenta, yellow and black, over a white base where a ground is dark. Coverages are solved from the
+/// forward model, so black replaces grey, growth is taken back and the base runs only where light is needed.
+/// </summary>
+internal static class FourColourProcess
+{
+    /// <summary>Ruling of process work on a fine mesh, capped by the press class (common practice).</summary>
+    public const double LinesPerInch = 55;
+
+    /// <summary>
+    /// Angles of C, M, Y and K (common practice). The base has black's: they seldom meet, and any other angle would lie 15
+    /// degrees from magenta or cyan and beat with it.
+    /// </summary>
+    public static ImmutableDictionary<string, double> Angles { get; } =
+        ImmutableDictionary.CreateRange([
+            KeyValuePair.Create("process-cyan", 22.5),
+            KeyValuePair.Create("process-magenta", 52.5),
+            KeyValuePair.Create("process-yellow", 7.5),
+            KeyValuePair.Create("black", 82.5),
+        ]);
+
+    /// <summary>Wet sheets of ink that still print well on cloth: common practice for textile is 240 to 280 %, and the base.</summary>
+    private const double TotalInk = 2.6;
+
+    public static Separation Separate(
+        SizedArt art,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    )
+    {
+        var refusals = TonalChecks.Settings(method, settings).ToArray();
+        if (refusals.Length > 0)
+            return TonalJobs.Refused(art, grounds, refusals);
+        return TonalSeparator.Separate(art, Job(method, grounds, settings), ToneHistogram.Of(art.Pixels), []);
+    }
+
+    internal static TonalJob Job(PrintMethod method, ImmutableArray<Ground> grounds, SpotSettings settings)
+    {
+        var whiteRuns = TonalJobs.WhiteRuns(grounds, settings);
+        var plates = ImmutableArray.CreateBuilder<TonalPlate>();
+        if (whiteRuns.Contains(true))
+            plates.Add(TonalJobs.Base(method, settings, ScreenAt(settings, Angles["black"]), Meshes.Find("90-48")!));
+        Add("process-yellow", "Process yellow", 0.6);
+        Add("process-magenta", "Process magenta", 0.8);
+        Add("process-cyan", "Process cyan", 0.8);
+        Add("black", "Black", 0.3);
+        return new(
+            method,
+            grounds,
+            settings,
+            plates.ToImmutable(),
+            whiteRuns,
+            InStep: false,
+            TotalInk + (whiteRuns.Contains(true) ? 1 : 0)
+        );
+
+        void Add(string id, string name, double cost) =>
+            plates.Add(
+                new(
+                    name,
+                    PlatePurpose.Process,
+                    InkLibrary.Find(id)!,
+                    settings.ColourMesh ?? Meshes.FineHalftone,
+                    ScreenAt(settings, Angles[id]),
+                    cost,
+                    1,
+                    false
+                )
+            );
+    }
+
+    private static Screen ScreenAt(SpotSettings settings, double angle) =>
+        new(settings.LinesPerInch ?? Math.Min(LinesPerInch, settings.FinestLinesPerInch), angle, DotShape.Elliptical);
+}

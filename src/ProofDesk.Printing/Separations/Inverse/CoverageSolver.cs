@@ -1,0 +1,183 @@
+using System.Collections.Immutable;
+
+namespace ProofDesk.Printing.Separations.Inverse;
+
+/// <summary>What the coverages are weighed by besides the colour.</summary>
+/// <param name="Costs">Cost of a full coverage of each plate, in squared colour steps: saves ink, and settles which of many equal solutions is taken.</param>
+/// <param name="TotalInk">Sum of coverages from which more ink is punished.</param>
+internal sealed record InkCosts(ImmutableArray<double> Costs, double TotalInk);
+
+/// <summary>
+/// Coverages whose forward model comes nearest to the wanted colours on one or several grounds: damped least squares in
+/// Oklab ([LEVENBERG-1944], [MARQUARDT-1963]) inside the box 0..1, each step a small quadratic problem solved by
+/// coordinate descent. Colour is judged in CIEDE2000 afterwards; that formula has jumps a slope cannot follow.
+/// One a thread.
+/// </summary>
+internal sealed class CoverageSolver
+{
+    /// <summary>Weight of squared ink beyond the limit.</summary>
+    private const double OverInk = 400;
+
+    private readonly PlateModel[] _models;
+    private readonly double[] _weights;
+    private readonly InkCosts _costs;
+    private readonly int _n;
+    private readonly PlateModel.Work _work;
+    private readonly double[] _slopes;
+    private readonly double[] _hessian;
+    private readonly double[] _gradient;
+    private readonly double[] _step;
+    private readonly float[] _trial;
+    private readonly float[] _most;
+
+    /// <param name="most">Largest coverage of each plate.</param>
+    public CoverageSolver(
+        IReadOnlyList<PlateModel> models,
+        IReadOnlyList<double> weights,
+        InkCosts costs,
+        IReadOnlyList<float>? most = null
+    )
+    {
+        (_models, _weights, _costs) = ([.. models], [.. weights], costs);
+        _n = models[0].Plates;
+        _work = new(_n);
+        _slopes = new double[3 * _n];
+        _hessian = new double[_n * _n];
+        (_gradient, _step) = (new double[_n], new double[_n]);
+        _trial = new float[_n];
+        _most = most?.ToArray() ?? [.. Enumerable.Repeat(1f, _n)];
+    }
+
+    /// <summary>Moves <paramref name="at"/> to a solution and returns what is left of the objective.</summary>
+    /// <param name="wanted">Oklab x 100, three numbers for each ground.</param>
+    /// <param name="near">Coverages to stay near; empty = anywhere.</param>
+    public double Solve(Span<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull, int rounds)
+    {
+        var cost = Linearise(at, wanted, near, pull);
+        var damping = 1.0;
+        for (var round = 0; round < rounds; round++)
+        {
+            StepInside(at, damping);
+            var moved = 0.0;
+            for (var i = 0; i < _n; i++)
+            {
+                _trial[i] = (float)Math.Clamp(at[i] + _step[i], 0, _most[i]);
+                moved = Math.Max(moved, Math.Abs(_trial[i] - at[i]));
+            }
+            if (moved < 1e-4)
+                break;
+            var next = Cost(_trial, wanted, near, pull);
+            if (next < cost)
+            {
+                var gained = cost - next;
+                _trial.CopyTo(at);
+                damping = Math.Max(1e-3, damping / 6);
+                cost = Linearise(at, wanted, near, pull);
+                if (gained < 1e-4 * (1e-2 + cost))
+                    break;
+            }
+            else
+            {
+                damping *= 8;
+                if (damping > 1e7)
+                    break;
+            }
+        }
+        return cost;
+    }
+
+    /// <summary>Distance to the wanted colour on one ground, Oklab x 100.</summary>
+    public double Distance(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, int ground)
+    {
+        var (l, a, b) = _models[ground].At(at, _work, _slopes);
+        var (dl, da, db) = (l - wanted[3 * ground], a - wanted[3 * ground + 1], b - wanted[3 * ground + 2]);
+        return Math.Sqrt(dl * dl + da * da + db * db);
+    }
+
+    /// <summary>Colour on one ground, Oklab x 100.</summary>
+    public (double L, double A, double B) Colour(ReadOnlySpan<float> at, int ground) =>
+        _models[ground].At(at, _work, _slopes);
+
+    private double Cost(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
+    {
+        var cost = Ink(at, near, pull, out _);
+        for (var g = 0; g < _models.Length; g++)
+        {
+            var distance = Distance(at, wanted, g);
+            cost += _weights[g] * distance * distance;
+        }
+        return cost;
+    }
+
+    /// <summary>Cost, half its gradient and the Gauss-Newton matrix.</summary>
+    private double Linearise(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
+    {
+        var cost = Ink(at, near, pull, out var over);
+        Array.Clear(_hessian);
+        for (var i = 0; i < _n; i++)
+        {
+            _gradient[i] = _costs.Costs[i] / 2 + OverInk * over;
+            if (near.Length > 0)
+                _gradient[i] += pull * (at[i] - near[i]);
+            for (var j = 0; over > 0 && j < _n; j++)
+                _hessian[i * _n + j] = OverInk;
+            _hessian[i * _n + i] += near.Length > 0 ? pull : 0;
+        }
+        for (var g = 0; g < _models.Length; g++)
+        {
+            var weight = _weights[g];
+            var (l, a, b) = _models[g].At(at, _work, _slopes);
+            var (dl, da, db) = (l - wanted[3 * g], a - wanted[3 * g + 1], b - wanted[3 * g + 2]);
+            cost += weight * (dl * dl + da * da + db * db);
+            for (var i = 0; i < _n; i++)
+            {
+                var (sl, sa, sb) = (weight * _slopes[3 * i], weight * _slopes[3 * i + 1], weight * _slopes[3 * i + 2]);
+                _gradient[i] += sl * dl + sa * da + sb * db;
+                for (var j = 0; j <= i; j++)
+                {
+                    var product = sl * _slopes[3 * j] + sa * _slopes[3 * j + 1] + sb * _slopes[3 * j + 2];
+                    _hessian[i * _n + j] += product;
+                    if (j != i)
+                        _hessian[j * _n + i] += product;
+                }
+            }
+        }
+        return cost;
+    }
+
+    private double Ink(ReadOnlySpan<float> at, ReadOnlySpan<float> near, double pull, out double over)
+    {
+        double cost = 0,
+            sum = 0;
+        for (var i = 0; i < _n; i++)
+        {
+            cost += _costs.Costs[i] * at[i];
+            sum += at[i];
+            if (near.Length > 0)
+                cost += pull * (at[i] - near[i]) * (at[i] - near[i]);
+        }
+        over = Math.Max(0, sum - _costs.TotalInk);
+        return cost + OverInk * over * over;
+    }
+
+    private void StepInside(ReadOnlySpan<float> at, double damping)
+    {
+        Array.Clear(_step);
+        for (var sweep = 0; sweep < 24; sweep++)
+        {
+            var moved = 0.0;
+            for (var i = 0; i < _n; i++)
+            {
+                var row = _hessian.AsSpan(i * _n, _n);
+                var slope = _gradient[i] + damping * _step[i];
+                for (var j = 0; j < _n; j++)
+                    slope += row[j] * _step[j];
+                var next = Math.Clamp(_step[i] - slope / (row[i] + damping + 1e-9), -at[i], _most[i] - at[i]);
+                moved = Math.Max(moved, Math.Abs(next - _step[i]));
+                _step[i] = next;
+            }
+            if (moved < 1e-5)
+                return;
+        }
+    }
+}

@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using ProofDesk.Printing.Inks;
+
+namespace ProofDesk.Printing.Separations.Inverse;
+
+/// <summary>
+/// Which inks a picture needs: one after the other, each time the one whose plates come nearest to the picture's colours by the
+/// forward model, then once more round to see whether another would now do better in a place already taken.
+/// </summary>
+internal static class InkSelection
+{
+    private const int Tones = 90;
+    private const int Rounds = 14;
+
+    /// <summary>A tone missed by more than this counts no further: it is out of reach and would pull everything.</summary>
+    private const double FarOff = 25;
+
+    public static ImmutableArray<Ink> Choose(
+        ImmutableArray<ToneShare> tones,
+        Func<ImmutableArray<Ink>, TonalJob> job,
+        ImmutableArray<Ink> shelf,
+        int count
+    )
+    {
+        // Small areas catch the eye as well: shares count by their root.
+        var looked = tones.Take(Tones).ToImmutableArray();
+        var chosen = new List<Ink>();
+        for (var i = 0; i < Math.Min(count, shelf.Length); i++)
+            chosen.Add(Best(looked, job, shelf, chosen));
+        for (var i = 0; i < chosen.Count && chosen.Count > 1; i++)
+        {
+            var others = chosen.Where((_, k) => k != i).ToList();
+            chosen[i] = Best(looked, job, shelf, others);
+        }
+        return [.. chosen];
+    }
+
+    private static Ink Best(
+        ImmutableArray<ToneShare> tones,
+        Func<ImmutableArray<Ink>, TonalJob> job,
+        ImmutableArray<Ink> shelf,
+        List<Ink> with
+    )
+    {
+        var candidates = shelf.Where(ink => !with.Contains(ink)).ToArray();
+        var misses = new double[candidates.Length];
+        Parallel.For(0, candidates.Length, i => misses[i] = Miss(tones, job([.. with, candidates[i]])));
+        return candidates[Array.IndexOf(misses, misses.Min())];
+    }
+
+    private static double Miss(ImmutableArray<ToneShare> tones, TonalJob job)
+    {
+        var costs = new InkCosts([.. job.Plates.Select(p => p.Cost)], job.TotalInk);
+        var miss = 0.0;
+        // A shelf is chosen for the ground that asks most and for the one that asks least.
+        var grounds = Enumerable.Range(0, job.Grounds.Length).OrderBy(g => TonalJobs.Cloth(job.Grounds[g]).L).ToArray();
+        foreach (var ground in grounds.Length > 1 ? new[] { grounds[0], grounds[^1] } : grounds)
+        {
+            var cloth = TonalJobs.Cloth(job.Grounds[ground]);
+            var solver = new CoverageSolver([TonalGround.ModelOf(job, ground, quick: true)], [1], costs);
+            var gamut = PrintGamut.Ends(
+                solver,
+                job.Plates.Length,
+                ClothShows.ByDefault(new(0, 0, 0), cloth),
+                ClothShows.IsPale(cloth)
+            );
+            var at = new float[job.Plates.Length];
+            foreach (var tone in tones)
+            {
+                var ideal = gamut.Ideal(tone.Colour);
+                double[] wanted = [PlateModel.Scale * ideal.L, PlateModel.Scale * ideal.A, PlateModel.Scale * ideal.B];
+                at.AsSpan().Fill(0.35f);
+                solver.Solve(at, wanted, [], 0, Rounds);
+                var off = Math.Min(FarOff, solver.Distance(at, wanted, 0));
+                miss += Math.Sqrt(tone.Share) * off * off;
+            }
+        }
+        return miss;
+    }
+}

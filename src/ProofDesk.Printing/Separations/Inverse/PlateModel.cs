@@ -1,0 +1,225 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Presses;
+
+namespace ProofDesk.Printing.Separations.Inverse;
+
+/// <summary>
+/// What halftones of a plate set look like on one ground: coverages (as printed, after all growth) in, colour out.
+/// The 2^n combinations of plates have the colours the press leaves ([NEUGEBAUER-1937]); how much area each covers follows from the
+/// screens: independent ones by [DEMICHEL-1924], screens in step dot on dot, and where register is only partly held a
+/// blend of both. What the inks send back by themselves averages as light does; what passed through cloth
+/// averages between n = 1 and n = 2 of [YULE-NIELSEN-1951], whichever the ruling makes it (<see cref="OpticalGain"/>): the share
+/// n - 1 of it as the square of the mean root, the rest as the mean. A base lets next to nothing through, so there n is 1 by itself.
+/// One instance may be used from several threads, each with its own <see cref="Work"/>.
+/// </summary>
+internal sealed class PlateModel
+{
+    /// <summary>Results are Oklab x 100: a step of about 1 is one CIEDE2000 for greys.</summary>
+    public const double Scale = 100;
+
+    private readonly CornerBlend _blend;
+    private readonly float _spread;
+    private readonly float _nested;
+    private readonly bool _mixes;
+
+    private PlateModel(CornerBlend blend, double spread, double nested)
+    {
+        (_blend, _spread, _nested, _mixes) = (blend, (float)spread, (float)nested, nested > 0);
+    }
+
+    public int Plates => _blend.Axes;
+
+    /// <summary>Buffers of one thread.</summary>
+    public sealed class Work(int plates)
+    {
+        public readonly float[] Value = new float[CornerBlend.Lanes];
+        public readonly float[] Slopes = new float[CornerBlend.Lanes * plates];
+        public readonly float[] OtherValue = new float[CornerBlend.Lanes];
+        public readonly float[] OtherSlopes = new float[CornerBlend.Lanes * plates];
+        public readonly float[] Scratch = new float[(CornerBlend.Lanes + 1) << plates];
+    }
+
+    /// <param name="inks">The colours the passes leave.</param>
+    /// <param name="passesOf">Passes of each plate as bits; 0 = it does not run here.</param>
+    /// <param name="opticalN">Yule-Nielsen n of halftones on this bare cloth.</param>
+    /// <param name="nested">0 = independent screens, 1 = dot on dot, between = register partly held.</param>
+    /// <param name="quick">One point of the knit instead of all: for choosing inks.</param>
+    public static PlateModel Of(
+        InkedCloth inks,
+        ImmutableArray<ulong> passesOf,
+        double opticalN,
+        double nested,
+        ViewingLight light,
+        bool quick = false
+    )
+    {
+        var plates = passesOf.Length;
+        var codes = 1 << plates;
+        var spread = Math.Clamp(opticalN - 1, 0, 1);
+        var corners = new float[codes * CornerBlend.Lanes];
+        var colours = new (Xyz Mean, Xyz Through)[codes];
+        void Fill(int code)
+        {
+            var passes = Passes(code, passesOf);
+            // Plates that rest add nothing: take the colour from the code without them.
+            var plain = Plain(code, passesOf);
+            if (plain != code)
+                return;
+            colours[code] = quick ? Quick(inks, passes, light) : Mean(inks, passes, light);
+        }
+        if (quick)
+            for (var code = 0; code < codes; code++)
+                Fill(code);
+        else
+            Parallel.For(0, codes, Fill);
+        for (var code = 0; code < codes; code++)
+        {
+            var (mean, through) = colours[Plain(code, passesOf)];
+            var at = code * CornerBlend.Lanes;
+            (corners[at], corners[at + 1], corners[at + 2]) = (
+                (float)(mean.X - spread * through.X),
+                (float)(mean.Y - spread * through.Y),
+                (float)(mean.Z - spread * through.Z)
+            );
+            (corners[at + 4], corners[at + 5], corners[at + 6]) = (Root(through.X), Root(through.Y), Root(through.Z));
+        }
+        return new(new(plates, corners), spread, nested);
+    }
+
+    /// <summary>Oklab x 100 at a point, and its slopes: three for each plate.</summary>
+    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work, Span<double> slopes)
+    {
+        var (value, gradient) = Blend(coverages, work);
+        Span<double> lms = stackalloc double[3];
+        Span<double> root = stackalloc double[3];
+        for (var i = 0; i < 3; i++)
+            lms[i] = Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2);
+        for (var i = 0; i < 3; i++)
+            root[i] = Math.Cbrt(Math.Max(lms[i], 1e-6));
+        for (var plate = 0; plate < Plates; plate++)
+        {
+            var slope = gradient.AsSpan(plate * CornerBlend.Lanes, CornerBlend.Lanes);
+            var (x, y, z) = (Slope(value, slope, 0), Slope(value, slope, 1), Slope(value, slope, 2));
+            double l = 0,
+                a = 0,
+                b = 0;
+            for (var i = 0; i < 3; i++)
+            {
+                var step = (Cones[i, 0] * x + Cones[i, 1] * y + Cones[i, 2] * z) / (3 * root[i] * root[i]);
+                l += Opponent[0, i] * step;
+                a += Opponent[1, i] * step;
+                b += Opponent[2, i] * step;
+            }
+            (slopes[3 * plate], slopes[3 * plate + 1], slopes[3 * plate + 2]) = (Scale * l, Scale * a, Scale * b);
+        }
+        double Axis(int row, Span<double> r) =>
+            Scale * (Opponent[row, 0] * r[0] + Opponent[row, 1] * r[1] + Opponent[row, 2] * r[2]);
+        return (Axis(0, root), Axis(1, root), Axis(2, root));
+    }
+
+    /// <summary>Tristimulus values at a point; white has Y = 100.</summary>
+    public Xyz Xyz(ReadOnlySpan<float> coverages, Work work)
+    {
+        var (value, _) = Blend(coverages, work);
+        return new(100 * Light(value, 0), 100 * Light(value, 1), 100 * Light(value, 2));
+    }
+
+    private (float[] Value, float[] Slopes) Blend(ReadOnlySpan<float> coverages, Work work)
+    {
+        if (!_mixes)
+        {
+            _blend.Independent(coverages, work.Value, work.Slopes, work.Scratch);
+            return (work.Value, work.Slopes);
+        }
+        _blend.Nested(coverages, work.Value, work.Slopes);
+        if (_nested >= 1)
+            return (work.Value, work.Slopes);
+        _blend.Independent(coverages, work.OtherValue, work.OtherSlopes, work.Scratch);
+        for (var i = 0; i < work.Value.Length; i++)
+            work.Value[i] = _nested * work.Value[i] + (1 - _nested) * work.OtherValue[i];
+        for (var i = 0; i < work.Slopes.Length; i++)
+            work.Slopes[i] = _nested * work.Slopes[i] + (1 - _nested) * work.OtherSlopes[i];
+        return (work.Value, work.Slopes);
+    }
+
+    private double Light(ReadOnlySpan<float> value, int axis) =>
+        value[axis] + _spread * (double)value[4 + axis] * value[4 + axis];
+
+    private double Slope(ReadOnlySpan<float> value, ReadOnlySpan<float> slope, int axis) =>
+        slope[axis] + 2 * _spread * (double)value[4 + axis] * slope[4 + axis];
+
+    private static ulong Passes(int code, ImmutableArray<ulong> passesOf)
+    {
+        var passes = 0UL;
+        for (var plate = 0; plate < passesOf.Length; plate++)
+            if ((code >> plate & 1) != 0)
+                passes |= passesOf[plate];
+        return passes;
+    }
+
+    private static int Plain(int code, ImmutableArray<ulong> passesOf)
+    {
+        for (var plate = 0; plate < passesOf.Length; plate++)
+            if (passesOf[plate] == 0)
+                code &= ~(1 << plate);
+        return code;
+    }
+
+    private static float Root(double through) => (float)Math.Sqrt(Math.Max(0, through));
+
+    private static (Xyz, Xyz) Quick(InkedCloth inks, ulong passes, ViewingLight light)
+    {
+        var point = new ClothPoint(ThicknessSpread.Classes / 2, false);
+        var seen = 0.01 * inks.Xyz(passes, point, light);
+        return (seen, passes == 0 ? seen : seen + -0.01 * Tristimulus.Of(inks.OverBlack(passes, point), light));
+    }
+
+    // As the press picture averages a code: over thickness classes and standing fibres (see CodeTable).
+    private static (Xyz, Xyz) Mean(InkedCloth inks, ulong passes, ViewingLight light)
+    {
+        if (passes == 0)
+        {
+            var cloth = 0.01 * inks.Xyz(0, new(0, false), light);
+            return (cloth, cloth);
+        }
+        var bare = inks.BareFibreShare(passes);
+        var (sum, ink) = (new Xyz(0, 0, 0), new Xyz(0, 0, 0));
+        for (var k = 0; k < ThicknessSpread.Classes; k++)
+            foreach (var fibre in (ReadOnlySpan<bool>)[false, true])
+            {
+                var weight = (fibre ? bare : 1 - bare) / ThicknessSpread.Classes * 0.01;
+                if (weight == 0)
+                    continue;
+                sum += weight * inks.Xyz(passes, new(k, fibre), light);
+                ink += weight * Tristimulus.Of(inks.OverBlack(passes, new(k, fibre)), light);
+            }
+        return (sum, sum + -1 * ink);
+    }
+
+    // Both steps to Oklab are linear, so unit stimuli give their matrices.
+    private static readonly double[,] Cones = Columns(
+        (x, y, z) => Oklab.ToCones(Srgb.FromXyz(new(100 * x, 100 * y, 100 * z), ViewingLight.D65))
+    );
+
+    private static readonly double[,] Opponent = Columns(
+        (l, m, s) =>
+        {
+            var seen = Oklab.FromRoots(l, m, s);
+            return (seen.L, seen.A, seen.B);
+        }
+    );
+
+    private static double[,] Columns(Func<double, double, double, (double, double, double)> linear)
+    {
+        var matrix = new double[3, 3];
+        for (var column = 0; column < 3; column++)
+            (matrix[0, column], matrix[1, column], matrix[2, column]) = linear(
+                column == 0 ? 1 : 0,
+                column == 1 ? 1 : 0,
+                column == 2 ? 1 : 0
+            );
+        return matrix;
+    }
+}

@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Presses;
+
+namespace ProofDesk.Printing.Separations.Inverse;
+
+/// <summary>Painted art becomes plates: solve the table, draw the tones, choke the base, take growth back.</summary>
+internal static class TonalSeparator
+{
+    /// <summary>Mixes of base below and bare cloth for which film tones are tabulated.</summary>
+    private const int BaseLevels = 16;
+
+    public static Separation Separate(
+        SizedArt art,
+        TonalJob job,
+        ImmutableArray<ToneShare> tones,
+        IEnumerable<Finding> findings
+    )
+    {
+        var table = Solve(job);
+        var coverage = ArtCoverage.Of(art.Pixels);
+        var wanted = TonalDrawing.Draw(art.Pixels, coverage, table);
+        var made = Plates(job, art, coverage, wanted);
+        var plans = job.Grounds.Select((ground, g) => new GroundPlan(ground, Runs(job, g))).ToImmutableArray();
+        return new(
+            made,
+            plans,
+            [],
+            art.WidthMm,
+            art.HeightMm,
+            art.PixelsPerMm,
+            [.. art.Findings, .. findings, .. TonalChecks.Of(table, tones)]
+        );
+    }
+
+    /// <summary>
+    /// Solved on the ground that asks most of the plates, the darkest, and with half its weight on those that differ from
+    /// it, so that one set serves all.
+    /// </summary>
+    public static SeparationTable Solve(TonalJob job)
+    {
+        var order = Enumerable
+            .Range(0, job.Grounds.Length)
+            .Select(i => TonalGround.Of(job, i))
+            .OrderBy(g => g.Gamut.Black.L + g.Gamut.White.L)
+            .ToArray();
+        var chosen = new List<TonalGround> { order[0] };
+        if (order.Length > 1)
+            chosen.Add(order[^1]);
+        return SeparationTable.Solve([.. chosen], [.. chosen.Select((_, i) => i == 0 ? 1.0 : 0.5)], job);
+    }
+
+    private static ImmutableArray<Plate> Plates(TonalJob job, SizedArt art, ArtCoverage coverage, BytePlane[] wanted)
+    {
+        var chokePx = job.Settings.ChokeMm * art.PixelsPerMm;
+        var press = job.Method.Press.Settings(job.Settings.Press);
+        var baseAt = -1;
+        for (var i = 0; i < job.Plates.Length; i++)
+            if (job.Plates[i].Purpose.IsBase)
+                baseAt = i;
+        var solid = new BytePlane(art.Pixels.Width, art.Pixels.Height);
+        solid.Pixels.AsSpan().Fill(255);
+        var outline = coverage.Outline ?? solid;
+        if (baseAt >= 0)
+            wanted[baseAt] = TonalBase.Choked(
+                wanted[baseAt],
+                [.. wanted.Where((_, i) => i != baseAt && job.Plates[i].Purpose != PlatePurpose.HighlightWhite)],
+                (int)Math.Round(chokePx)
+            );
+        var plates = ImmutableArray.CreateBuilder<Plate>();
+        for (var i = 0; i < job.Plates.Length; i++)
+        {
+            var plate = job.Plates[i];
+            var below = i == baseAt || baseAt < 0 ? null : wanted[baseAt];
+            var film = Films(job, plate, press, wanted[i], below);
+            var shape =
+                i == baseAt && coverage.Outline is not null
+                    ? Choke.Yielding(outline, job.Settings.ChokeMm, art.PixelsPerMm)
+                    : outline;
+            plates.Add(
+                new(
+                    plate.Name,
+                    plate.Purpose,
+                    plate.Ink,
+                    plate.Mesh,
+                    plate.Screen,
+                    film,
+                    shape,
+                    wanted[i],
+                    plate.Strokes,
+                    plate.FlashAfter
+                )
+            );
+        }
+        return plates.ToImmutable();
+    }
+
+    private static BytePlane Films(
+        TonalJob job,
+        TonalPlate plate,
+        PressSettings press,
+        BytePlane wanted,
+        BytePlane? below
+    )
+    {
+        var weak = job.Settings.WeakTones;
+        var onCloth = FilmTones.For(plate.Screen, plate.Mesh, press.GrowthUm, weak);
+        var onBase = below is null ? onCloth : FilmTones.For(plate.Screen, plate.Mesh, press.GrowthOnBaseUm, weak);
+        var mixed = new byte[(BaseLevels + 1) * 256];
+        for (var level = 0; level <= BaseLevels; level++)
+        for (var tone = 0; tone < 256; tone++)
+            mixed[level * 256 + tone] = (byte)(
+                (onCloth[(byte)tone] * (BaseLevels - level) + onBase[(byte)tone] * level + BaseLevels / 2) / BaseLevels
+            );
+        var film = new BytePlane(wanted.Width, wanted.Height);
+        RowLoop.Run(
+            film.Height,
+            film.Width,
+            y =>
+            {
+                var from = wanted.Row(y);
+                var to = film.Row(y);
+                unchecked
+                {
+                    if (below is null)
+                        for (var x = 0; x < to.Length; x++)
+                            to[x] = mixed[from[x]];
+                    else
+                    {
+                        var white = below.Row(y);
+                        for (var x = 0; x < to.Length; x++)
+                            to[x] = mixed[((white[x] * BaseLevels + 127) / 255 << 8) + from[x]];
+                    }
+                }
+            }
+        );
+        return film;
+    }
+
+    private static ImmutableArray<ScreenRun> Runs(TonalJob job, int ground)
+    {
+        var runs = ImmutableArray.CreateBuilder<ScreenRun>();
+        var pale = job.Grounds[ground].Colour.Name.ToLowerInvariant();
+        var running = job.RunsOn(ground);
+        for (var i = 0; i < job.Plates.Length; i++)
+        {
+            var plate = job.Plates[i];
+            var mine = running.Where(r => r.Plate == i).ToArray();
+            if (mine.Length == 0)
+                runs.Add(
+                    new(
+                        i,
+                        false,
+                        plate.Ink,
+                        plate.Strokes,
+                        plate.FlashAfter,
+                        $"rests on {pale}: the cloth is the white"
+                    )
+                );
+            for (var k = 0; k < mine.Length; k++)
+                runs.Add(
+                    new(
+                        i,
+                        true,
+                        plate.Ink,
+                        plate.Strokes,
+                        mine[k].FlashAfter,
+                        k > 0 ? "the same screen again after the flash"
+                            : plate.IsWhite ? "white where the picture needs light"
+                            : "solved for this picture"
+                    )
+                );
+        }
+        return runs.ToImmutable();
+    }
+}

@@ -1,0 +1,154 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Inverse;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>
+/// Painted art in a few spot inks chosen for it, over a halftone base and under a highlight white where a ground is dark. All
+/// screens share one angle (common practice), so dots lie on each other as far as the press holds register, and the plates are solved
+/// with just that.
+/// </summary>
+internal static class SimulatedProcess
+{
+    /// <summary>Screens when nothing was asked for, whites included.</summary>
+    public const int UsualScreens = 6;
+
+    private const double TotalInk = 3;
+
+    public static Separation Separate(
+        SizedArt art,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    )
+    {
+        var whites = Whites(grounds, settings);
+        var given = settings.Inks.Inks.Where(i => i.Role != InkRole.White).ToImmutableArray();
+        var screens = given.Length > 0 ? given.Length + whites : settings.Inks.Count ?? UsualScreens;
+        Finding[] refusals = [.. TonalChecks.Settings(method, settings), .. Count(screens, whites)];
+        if (refusals.Length > 0)
+            return TonalJobs.Refused(art, grounds, refusals);
+        var tones = ToneHistogram.Of(art.Pixels);
+        var inks = given.Length > 0 ? given : Choose(tones, method, grounds, settings, screens - whites);
+        return TonalSeparator.Separate(
+            art,
+            Job(method, grounds, settings, inks),
+            tones,
+            [Chosen(inks, given.Length > 0)]
+        );
+    }
+
+    /// <summary>The inks a picture needs, from the shelf.</summary>
+    internal static ImmutableArray<Ink> Choose(
+        ImmutableArray<ToneShare> tones,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings,
+        int count
+    ) =>
+        InkSelection.Choose(
+            tones,
+            inks => Job(method, grounds, settings, inks),
+            [
+                .. InkLibrary
+                    .OfKind(method.ColourInk)
+                    .Where(i =>
+                        i.Role != InkRole.White
+                        && !i.Id.StartsWith("opaque-", StringComparison.Ordinal)
+                        && !i.Id.StartsWith("process-", StringComparison.Ordinal)
+                    ),
+            ],
+            count
+        );
+
+    internal static TonalJob Job(
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings,
+        ImmutableArray<Ink> colours
+    )
+    {
+        var screen = new Screen(
+            settings.LinesPerInch ?? settings.FinestLinesPerInch,
+            settings.AngleDegrees,
+            DotShape.Elliptical
+        );
+        var whites = Whites(grounds, settings);
+        var plates = ImmutableArray.CreateBuilder<TonalPlate>();
+        if (whites > 0)
+            plates.Add(TonalJobs.Base(method, settings, screen, Meshes.Find("90-48")!));
+        // Light to dark, black last (common practice).
+        foreach (var ink in colours.OrderBy(i => i.Role == InkRole.Black).ThenByDescending(Lightness))
+            plates.Add(Top(ink.Name, PlatePurpose.Spot, ink, ink.Role == InkRole.Black ? 0.4 : 0.8));
+        if (whites > 0)
+        {
+            plates[^1] = plates[^1] with { FlashAfter = true };
+            plates.Add(
+                Top("Highlight white", PlatePurpose.HighlightWhite, InkLibrary.BaseWhite(method.ColourInk), 1.5)
+            );
+        }
+        return new(
+            method,
+            grounds,
+            settings,
+            plates.ToImmutable(),
+            TonalJobs.WhiteRuns(grounds, settings),
+            InStep: true,
+            TotalInk + whites
+        );
+
+        TonalPlate Top(string name, PlatePurpose purpose, Ink ink, double cost) =>
+            new(name, purpose, ink, settings.ColourMesh ?? Meshes.FineHalftone, screen, cost, 1, false);
+    }
+
+    private static int Whites(ImmutableArray<Ground> grounds, SpotSettings settings) =>
+        TonalJobs.WhiteRuns(grounds, settings).Contains(true) ? 2 : 0;
+
+    private static double Lightness(Ink ink)
+    {
+        var thick = Spectrum.Combine(
+            ink.AbsorptionPerUm,
+            ink.ScatteringPerUm,
+            (k, s) => Presses.KubelkaMunk.Rinf(k / s)
+        );
+        return Math.Round(CieLab.FromXyz(Tristimulus.Of(thick, ViewingLight.D50), ViewingLight.D50).L / 4);
+    }
+
+    private static IEnumerable<Finding> Count(int screens, int whites)
+    {
+        if (screens > TonalJobs.MostPlates)
+            yield return new(
+                "too-many-screens",
+                FindingWeight.Refusal,
+                $"{screens} screens were asked for, {TonalJobs.MostPlates} can be solved together",
+                $"ask for {TonalJobs.MostPlates} or fewer",
+                screens,
+                TonalJobs.MostPlates,
+                "screens"
+            );
+        if (screens - whites < 1)
+            yield return new(
+                "too-few-screens",
+                FindingWeight.Refusal,
+                $"{screens} screens were asked for, base and highlight white take {whites}",
+                $"ask for {whites + 1} or more",
+                screens,
+                whites + 1,
+                "screens"
+            );
+    }
+
+    private static Finding Chosen(ImmutableArray<Ink> inks, bool byHand) =>
+        new(
+            "inks-chosen",
+            FindingWeight.Note,
+            $"{inks.Length} inks {(byHand ? "were given" : "were chosen for this picture")}: {string.Join(", ", inks.Select(i => i.Name.ToLowerInvariant()))}",
+            "nothing, or list the inks by name"
+        );
+}

@@ -1,0 +1,78 @@
+using ProofDesk.Imaging.Rasters;
+
+namespace ProofDesk.Imaging.Tests.Rasters;
+
+public sealed class CornerBlendTests
+{
+    private static CornerBlend Random(int axes, out float[] corners)
+    {
+        corners = [.. Enumerable.Range(0, CornerBlend.Lanes << axes).Select(i => (float)SeededNoise.Uniform(3, i))];
+        return new(axes, corners);
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    [InlineData(6)]
+    public void Independent_axes_weigh_each_corner_by_the_product_of_its_shares(int axes)
+    {
+        var blend = Random(axes, out var corners);
+        var at = Enumerable.Range(0, axes).Select(i => (float)SeededNoise.Uniform(9, i)).ToArray();
+        var value = new float[CornerBlend.Lanes];
+        blend.Independent(at, value, new float[CornerBlend.Lanes * axes], new float[blend.Scratch]);
+
+        for (var lane = 0; lane < CornerBlend.Lanes; lane++)
+        {
+            var expected = 0.0;
+            for (var code = 0; code < 1 << axes; code++)
+            {
+                var weight = 1.0;
+                for (var i = 0; i < axes; i++)
+                    weight *= (code >> i & 1) != 0 ? at[i] : 1 - at[i];
+                expected += weight * corners[code * CornerBlend.Lanes + lane];
+            }
+            Assert.Equal(expected, value[lane], 5);
+        }
+    }
+
+    // physics H2: (.3, .6, .5) dot on dot: all three .3, {2,3} .2, {2} .1, ground .4.
+    [Fact]
+    public void Nested_areas_lie_inside_each_other()
+    {
+        var blend = Random(3, out var corners);
+        var value = new float[CornerBlend.Lanes];
+        blend.Nested([0.3f, 0.6f, 0.5f], value, new float[CornerBlend.Lanes * 3]);
+
+        float Corner(int code) => corners[code * CornerBlend.Lanes];
+        Assert.Equal(0.3f * Corner(7) + 0.2f * Corner(6) + 0.1f * Corner(2) + 0.4f * Corner(0), value[0], 5);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Slopes_are_what_a_small_step_measures(bool nested)
+    {
+        const int Axes = 5;
+        var blend = Random(Axes, out _);
+        float[] at = [0.21f, 0.74f, 0.43f, 0.9f, 0.55f];
+        var slopes = new float[CornerBlend.Lanes * Axes];
+        var unused = new float[slopes.Length];
+        float[] Value(float[] point, float[] gradient)
+        {
+            var value = new float[CornerBlend.Lanes];
+            if (nested)
+                blend.Nested(point, value, gradient);
+            else
+                blend.Independent(point, value, gradient, new float[blend.Scratch]);
+            return value;
+        }
+        Value(at, slopes);
+        for (var axis = 0; axis < Axes; axis++)
+        {
+            var (up, down) = ((float[])at.Clone(), (float[])at.Clone());
+            (up[axis], down[axis]) = (up[axis] + 0.01f, down[axis] - 0.01f);
+            var measured = (Value(up, unused)[2] - Value(down, unused)[2]) / 0.02f;
+            Assert.Equal(measured, slopes[axis * CornerBlend.Lanes + 2], 3);
+        }
+    }
+}
