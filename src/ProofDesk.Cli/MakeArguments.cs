@@ -36,6 +36,8 @@ internal sealed record MakeArguments
           --mirror            films mirrored
           --range             the light and the heavy end beside the expected print
           --head-by-head      the print after every screen
+          --roster FILE       names and numbers, a .csv with the columns name, number, size, colour (vinyl and plastisol-transfer)
+          --roster-ink ID     sheet or ink of the names and numbers (white on dark cloth, black on pale)
           --order NAME        printed on the films
           --released          leaves the words NOT RELEASED off the films: you say that the proof was accepted
         exit code: 0 done, 1 the art or the settings cannot do this, 2 not understood
@@ -60,6 +62,8 @@ internal sealed record MakeArguments
         "--press",
         "--hand-over",
         "--order",
+        "--roster",
+        "--roster-ink",
     ];
 
     private static readonly string[] Flags = ["--base-flash", "--mirror", "--range", "--head-by-head", "--released"];
@@ -83,6 +87,8 @@ internal sealed record MakeArguments
     public PressClass PressClass { get; init; }
     public HandOver HandOver { get; init; }
     public string Order { get; init; } = "-";
+    public string? Roster { get; init; }
+    public string? RosterInk { get; init; }
     public bool Mirror { get; init; }
     public bool Range { get; init; }
     public bool HeadByHead { get; init; }
@@ -143,6 +149,8 @@ internal sealed record MakeArguments
                 ("tones", HandOver.DotsTheirs)
             ),
             Order = given.GetValueOrDefault("--order", "-"),
+            Roster = given.GetValueOrDefault("--roster"),
+            RosterInk = given.GetValueOrDefault("--roster-ink"),
             BaseFlash = given.ContainsKey("--base-flash"),
             Mirror = given.ContainsKey("--mirror"),
             Range = given.ContainsKey("--range"),

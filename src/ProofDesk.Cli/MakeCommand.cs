@@ -77,6 +77,7 @@ internal static class MakeCommand
         var method = Method(arguments.Method);
         var grounds = Grounds(arguments);
         var inks = InkFile.Read(arguments.Inks, error);
+        var roster = RosterArgument.Read(arguments);
         var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
         return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
@@ -96,6 +97,7 @@ internal static class MakeCommand
                 HandOver = arguments.HandOver,
                 Mirror = arguments.Mirror,
             },
+            Roster = roster,
             Seed = arguments.Seed,
             Quantity = arguments.Quantity,
             GarmentSize = arguments.Size,

@@ -26,6 +26,12 @@ internal static class ProofFiles
             if (ground.Strip is { } strip)
                 pictures.Add(($"run{suffix}.png", strip.Picture));
         }
+        if (proof.Roster is { } roster)
+        {
+            pictures.Add(("roster.png", roster.Sheet));
+            pictures.Add(("roster-first.png", roster.First.Print));
+            pictures.Add(("roster-garment.png", roster.Garment));
+        }
         // Packing takes one core a picture; the names are still said in order.
         Parallel.ForEach(
             pictures,

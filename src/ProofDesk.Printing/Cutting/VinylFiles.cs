@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Rosters;
 
 namespace ProofDesk.Printing.Cutting;
 
@@ -58,6 +59,7 @@ public static class VinylFiles
                 );
         }
         files.Add(new ProductionText("weeding.csv", "text/csv", WeedingReport.Csv(proof, layers)));
+        files.AddRange(RosterFiles.Of(proof));
         return files.ToImmutable();
     }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using ProofDesk.Printing.Rosters;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -19,7 +20,7 @@ public static class CarrierOrder
                 $"{i + 1},{plate.Name},{plate.Ink.Name},{plate.Mesh.Label},{(films.Device.Mirror ? "mirrored" : "right-reading")},{Carrier(i, films.Plates.Length)},{Cloth(i, films.Plates.Length)}\r\n"
             );
         }
-        return [new ProductionText("carrier-order.csv", "text/csv", csv.ToString())];
+        return [new ProductionText("carrier-order.csv", "text/csv", csv.ToString()), .. RosterFiles.Of(proof)];
     }
 
     private static string Carrier(int screen, int count) =>

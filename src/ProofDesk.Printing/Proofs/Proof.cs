@@ -3,6 +3,7 @@ using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -53,7 +54,11 @@ public sealed record Proof(
     ImmutableArray<GroundProof> Grounds,
     Recipe Recipe,
     ImmutableArray<Finding> Findings
-);
+)
+{
+    /// <summary>Names and numbers, when the request has them.</summary>
+    public RosterProof? Roster { get; init; }
+}
 
 /// <summary>
 /// What went in: canonical JSON (sorted keys, integers and texts only, no spaces) and its SHA-256.

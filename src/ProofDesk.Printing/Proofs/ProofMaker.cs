@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -28,6 +29,11 @@ public static class ProofMaker
         var placed = PlacementChecks.Of(request.Grounds, request.Placement, art.HeightMm, request.Sizes);
         ProofRefused.ThrowIfAny([.. art.Findings, .. placed]);
 
+        ImmutableArray<RosterPiece> pieces =
+        [
+            .. request.Roster?.Entries.Select(e => RosterPiece.Of(e, request.Roster.Style)) ?? [],
+        ];
+
         steps.Begin("separate", 8);
         var separation = Separate(request, art);
         var equipment = PressEquipment.Of(request.Spot);
@@ -36,6 +42,9 @@ public static class ProofMaker
             .. art
                 .Findings.Concat(placed)
                 .Concat(separation.Findings)
+                .Concat(
+                    request.Roster is { } list ? RosterChecks.Of(list, request.Method, request.Grounds, pieces) : []
+                )
                 .Concat(separation.Grounds.SelectMany(g => PressPlan.Of(separation, g, equipment)?.Findings ?? []))
                 .Distinct(),
         ];
@@ -49,6 +58,13 @@ public static class ProofMaker
         foreach (var plan in separation.Grounds)
             grounds.Add(Prove(request, films, measures, plan, steps));
 
+        RosterProof? roster = null;
+        if (request.Roster is { } named)
+        {
+            steps.Begin("names and numbers", Steps.RosterWeight);
+            roster = RosterProofs.Make(request, named, pieces, cancel);
+        }
+
         steps.Begin("finished", 0);
         return new(
             request,
@@ -59,7 +75,10 @@ public static class ProofMaker
             grounds.MoveToImmutable(),
             RecipeWriter.Of(request),
             findings
-        );
+        )
+        {
+            Roster = roster,
+        };
     }
 
     /// <summary>The first steps alone: the films of a proof, to look at a spot of them again.</summary>
@@ -174,6 +193,7 @@ public static class ProofMaker
     private sealed class Steps(ProofRequest request, IProgress<ProofProgress>? progress, CancellationToken cancel)
     {
         public const int PrintWeight = 8;
+        public const int RosterWeight = 12;
         public const int GarmentWeight = 6;
         public const int StripWeight = 4;
 
@@ -183,6 +203,7 @@ public static class ProofMaker
             + 4
             + request.Grounds.Length
                 * (PrintWeight * (request.WithRange ? 3 : 1) + (request.WithRange ? StripWeight : 0) + GarmentWeight)
+            + (request.Roster is null ? 0 : RosterWeight)
             // How many heads run is known only after separating; five is the usual job.
             + (request.HeadByHead ? request.Grounds.Length * PrintWeight * 4 : 0);
 

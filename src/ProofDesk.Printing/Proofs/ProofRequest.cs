@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
@@ -42,6 +43,9 @@ public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod 
 
     /// <summary>Size the worn picture shows.</summary>
     public string GarmentSize { get; init; } = "L";
+
+    /// <summary>Names and numbers besides the print.</summary>
+    public Roster? Roster { get; init; }
 
     /// <summary>Draws the light and the heavy end beside the expected print.</summary>
     public bool WithRange { get; init; }

@@ -43,8 +43,8 @@ internal static class VinylChecks
             );
     }
 
-    /// <summary>A photograph warns a screen printer and stops a cutter.</summary>
-    public static Finding AsRefusal(Finding finding) =>
+    /// <summary>A photograph warns a screen printer and stops a cutter; nothing printed below brings a sheet nearer to the art.</summary>
+    public static Finding ForSheets(Finding finding) =>
         finding.Code == "many-colours"
             ? finding with
             {
@@ -53,7 +53,12 @@ internal static class VinylChecks
                     $"the art has {finding.Limit:0} colours or more: it may be a photograph, which cannot be cut from sheets",
                 NextStep = "set the number of colours, redraw it in solid colours, or print it with another method",
             }
-            : finding;
+        : finding.Code == "far-from-art"
+            ? finding with
+            {
+                NextStep = "choose a nearer sheet, or show the client the proof and say so",
+            }
+        : finding;
 
     public static IEnumerable<Finding> Of(VinylLayers layers, double pixelsPerMm)
     {

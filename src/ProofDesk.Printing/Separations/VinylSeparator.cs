@@ -55,7 +55,7 @@ public static class VinylSeparator
         ImmutableArray<Finding> found =
         [
             .. asked,
-            .. spot.Findings.Where(f => !OfScreens.Contains(f.Code)).Select(VinylChecks.AsRefusal),
+            .. spot.Findings.Where(f => !OfScreens.Contains(f.Code)).Select(VinylChecks.ForSheets),
         ];
         if (spot.Plates.IsEmpty || found.Any(f => f.Weight == FindingWeight.Refusal))
             return spot with { Findings = found };
