@@ -13,7 +13,7 @@ namespace ProofDesk.Cli;
 internal static class MakeCommand
 {
     /// <summary>Named in the design, not built yet: refused as such, not as a slip of the pen.</summary>
-    private static readonly string[] Later = ["metallic", "foil", "all-over-belt", "sublimation", "cut-and-sew"];
+    private static readonly string[] Later = ["metallic", "foil"];
 
     public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
     {

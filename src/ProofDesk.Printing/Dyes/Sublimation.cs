@@ -55,16 +55,16 @@ public static class Sublimation
         foreach (var (dye, amount) in dyes)
             added = Spectrum.Combine(added, dye.KsAtFull, (sum, ks) => sum + amount * ks);
         // Exactly the cloth where nothing is printed, not a blend that rounds.
-        return dyes.All(d => d.Amount == 0)
-            ? colour.Reflectance
-            : ClothFibre.Blend([
-                .. ClothFibre
-                    .Of(colour)
-                    .Select(f =>
-                        f.Kind == FibreKind.Polyester ? f with { Reflectance = Dyed(f.Reflectance, added) } : f
-                    ),
-            ]);
+        return dyes.All(d => d.Amount == 0) ? colour.Reflectance : Cloth(colour, added);
     }
+
+    /// <summary>The cloth when its polyester has taken dyes that together add this K/S.</summary>
+    public static Spectrum Cloth(GarmentColour colour, Spectrum addedKs) =>
+        ClothFibre.Blend([
+            .. ClothFibre
+                .Of(colour)
+                .Select(f => f.Kind == FibreKind.Polyester ? f with { Reflectance = Dyed(f.Reflectance, addedKs) } : f),
+        ]);
 
     private static Spectrum Dyed(Spectrum fibre, Spectrum added) =>
         Spectrum.Combine(fibre, added, (r, ks) => KubelkaMunk.Rinf(KubelkaMunk.Ks(Math.Clamp(r, 1e-4, 1)) + ks));

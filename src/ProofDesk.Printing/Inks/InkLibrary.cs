@@ -17,9 +17,16 @@ public static class InkLibrary
     private const string WaterBasedSource =
         "default of the trade: generic pigments with assumed load inside the cloth, no textile measurement behind it; measure your own ink to replace it";
 
-    /// <summary>All default inks: plastisol, water-based with its high-solids white, discharge; sheets to cut.</summary>
+    /// <summary>All default inks: plastisol, water-based with its high-solids white, discharge; sheets to cut; dyes.</summary>
     public static ImmutableArray<Ink> Default { get; } =
-    [.. PlastisolInks(), .. WaterBasedInks(), .. DischargeInks.All, .. SheetInks.All(), .. JetInks.All()];
+    [
+        .. PlastisolInks(),
+        .. WaterBasedInks(),
+        .. DischargeInks.All,
+        .. SheetInks.All(),
+        .. JetInks.All(),
+        .. DyeInks.All,
+    ];
 
     /// <summary>
     /// A low-bleed grey that runs first on dyed polyester and keeps its dye from the films above (common practice; that it

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 
 namespace ProofDesk.Printing.Methods;
@@ -46,6 +47,18 @@ public sealed record PrintMethod(
     /// <summary>What the shop gets besides films and ink list.</summary>
     public ProductionFiles Production { get; init; } = _ => [];
 
+    /// <summary>How it covers a whole side of a garment; null = it prints where the print was placed, and no further.</summary>
+    public AllOverRule? AllOver { get; init; }
+
+    /// <summary>The device that makes this method's dots, given the shop's film recorder.</summary>
+    public Func<OutputDevice, OutputDevice> Device { get; init; } = device => device;
+
     /// <summary>Films, print files and cut paths are reversed left to right: the print is turned over onto the cloth.</summary>
     public bool Reversed { get; init; }
 }
+
+/// <summary>How a method covers a whole side of a garment.</summary>
+/// <param name="BleedMm">How far past the outline the print must run.</param>
+/// <param name="Always">It does nothing else; otherwise only at an all-over place.</param>
+/// <param name="Why">Why so far, for the finding.</param>
+public sealed record AllOverRule(double BleedMm, bool Always, string Why);

@@ -104,6 +104,54 @@ public static class PrintMethods
             Press = new JetPress(),
             Production = DirectToGarment.Files,
         },
+        new(
+            "sublimation",
+            "Dye sublimation",
+            InkKind.Dye,
+            InkKind.Dye,
+            "dye that goes into polyester and nowhere else: no white, pale garments only, nothing to feel",
+            "heat presses burn, and hot transfers give off fumes; ventilate, follow the supplier's sheets and local rules, and press a test square before the run"
+        )
+        {
+            Separate = DyeSeparator.Separate,
+            Press = SublimationPress.Sewn,
+            AllOver = new(15, Always: false, "the paper is laid by hand"),
+            Device = DyeSeparator.Device,
+            Production = DyePrintFile.Of,
+            Reversed = true,
+        },
+        new(
+            "cut-and-sew",
+            "Cut and sew, dye sublimation",
+            InkKind.Dye,
+            InkKind.Dye,
+            "white polyester dyed in flat panels and sewn afterwards: all over, no creases, art meets at seams within a few mm",
+            "heat presses burn, and hot transfers give off fumes; ventilate, follow the supplier's sheets and local rules, and press a test square before the run"
+        )
+        {
+            Separate = DyeSeparator.Separate,
+            Press = new CutAndSewPress(),
+            AllOver = new(15, Always: true, "the seam allowance is 10 mm and cloth is cut by hand"),
+            Device = DyeSeparator.PanelDevice,
+            Production = PanelFiles.OfCutAndSew,
+            Reversed = true,
+        },
+        new(
+            "all-over-belt",
+            "All-over belt print, water-based",
+            InkKind.WaterBased,
+            InkKind.HighSolidsWaterBased,
+            "whole garments under wide screens on a belt: few colours, bare seams, each garment a little different",
+            "dryers and additives can burn and irritate, belts catch hands and cloth; guard, ventilate, follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = BeltSeparator.Separate,
+            Press = new BeltPress(),
+            Rules = new() { HasBase = false, HasTones = false },
+            AllOver = new(50, Always: true, "a garment lies within 5 to 15 mm of its place on the belt"),
+            Device = BeltSeparator.Device,
+            Production = PanelFiles.OfBelt,
+        },
     ];
 
     /// <summary>The method with this identifier, or null.</summary>

@@ -18,6 +18,9 @@ public sealed record PrintedStack(Ground Ground, ImmutableArray<PrintedLayer> La
     /// <summary>Wet discharge ink that has reached the cloth so far, cm3/m2: what a later pass adds to.</summary>
     public double DischargeCm3PerM2 { get; init; }
 
+    /// <summary>Dye that went into the cloth's polyester so far, and the cloth before it: amounts add in K/S, cloths do not.</summary>
+    public (Ground Cloth, Spectrum Ks)? Dyed { get; init; }
+
     /// <summary>Unprinted cloth.</summary>
     public static PrintedStack Bare(Ground ground) => new(ground, [], false);
 
@@ -33,7 +36,7 @@ public sealed record PrintedStack(Ground Ground, ImmutableArray<PrintedLayer> La
         };
 
     /// <summary>The cloth itself changed (dye went out or in); what lies on it stays.</summary>
-    public PrintedStack OnCloth(Spectrum reflectance) => this with { Ground = Painted(reflectance) };
+    public PrintedStack OnCloth(Spectrum reflectance) => this with { Ground = Painted(reflectance), Dyed = null };
 
     /// <summary>A surface that hides what is below, of this reflectance: later ink lies on it.</summary>
     public PrintedStack Hidden(Spectrum reflectance) => new(Painted(reflectance), [], true);

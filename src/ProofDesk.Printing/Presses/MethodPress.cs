@@ -18,6 +18,9 @@ public class MethodPress
     /// <summary>The shop's press as this method runs it: its own register, growth, spread of thickness.</summary>
     public virtual PressSettings Settings(PressSettings shop) => shop;
 
+    /// <summary>The same for one plate, where plates of two methods print on each other. <paramref name="press"/> has been through <see cref="Settings"/>.</summary>
+    public virtual PressSettings PlateSettings(PressSettings press, Separation separation, int plate) => press;
+
     /// <summary>How an ink acts, or null when it is a further layer of film or pigment.</summary>
     public virtual InkAction? ActionOf(Ink ink) => InkActions.Of(ink.Kind);
 
@@ -75,6 +78,7 @@ public static class InkActions
         {
             InkKind.Sheet => SheetAction.Instance,
             InkKind.Discharge => DischargeAction.Instance,
+            InkKind.Dye => DyeAction.Usual,
             _ => null,
         };
 }

@@ -10,8 +10,12 @@ namespace ProofDesk.Printing.Presses;
 internal readonly record struct PictureScale(double XDpi, double YDpi, int CellWidth, int CellHeight)
 {
     private const double WantedDpi = 240;
-    private const double Coarsest = 200;
-    private const double Finest = 300;
+    private const double Coarsest = 200.0 / 240;
+    private const double Finest = 300.0 / 240;
+
+    /// <summary>Larger than any carousel press prints: a whole garment, which is looked at from further away.</summary>
+    private const double LargeWidthMm = 500;
+    private const double LargeHeightMm = 650;
 
     public double XPixelsPerMm => XDpi / 25.4;
     public double YPixelsPerMm => YDpi / 25.4;
@@ -26,7 +30,18 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
 
     /// <summary>About 240 dpi; between 200 and 300 wherever the device allows it.</summary>
     /// <exception cref="ArgumentException">No whole numbers of device pixels make a square.</exception>
-    public static PictureScale Of(OutputDevice device)
+    public static PictureScale Of(OutputDevice device) => Of(device, WantedDpi);
+
+    /// <summary>The same; a print of a whole garment is drawn at half of it, or its picture would not fit in memory.</summary>
+    public static PictureScale Of(Films films)
+    {
+        var isLarge =
+            films.Width / films.Device.XDpi * 25.4 > LargeWidthMm
+            || films.Height / films.Device.YDpi * 25.4 > LargeHeightMm;
+        return Of(films.Device, isLarge ? WantedDpi / 2 : WantedDpi);
+    }
+
+    private static PictureScale Of(OutputDevice device, double wanted)
     {
         PictureScale? best = null;
         var least = double.MaxValue;
@@ -35,13 +50,13 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
         {
             var (x, y) = (device.XDpi / across, device.YDpi / down);
             // One part in a thousand is the scale error a film may have (common practice).
-            if (Math.Abs(x - y) > 1e-3 * x || x < Coarsest - 0.5)
+            if (Math.Abs(x - y) > 1e-3 * x || x < Coarsest * wanted - 0.5)
                 continue;
-            var miss = Math.Abs(Math.Log(x / WantedDpi));
+            var miss = Math.Abs(Math.Log(x / wanted));
             if (miss < least)
                 (least, best) = (miss, new(device.XDpi, device.YDpi, across, down));
         }
-        if (best is not { } scale || device.XDpi / scale.CellWidth > Math.Max(Finest, device.XDpi / 2) + 0.5)
+        if (best is not { } scale || device.XDpi / scale.CellWidth > Math.Max(Finest * wanted, device.XDpi / 2) + 0.5)
             throw new ArgumentException(
                 $"device \"{device.Name}\" writes {device.XDpi} x {device.YDpi} dpi: no whole numbers of its dots make a square of 1/300 to 1/200 inch; check the two numbers in the device's record"
             );

@@ -170,7 +170,7 @@ internal sealed class PressSetUp
                 );
             running = running[..first];
         }
-        var scale = PictureScale.Of(films.Device);
+        var scale = PictureScale.Of(films);
         var edgeWork = Task.Run(() => InkSpread.Noise(seed, scale.PixelUm));
         var dotNoise = LostDots.Noise(seed, scale.PixelUm);
         var edgeNoise = edgeWork.GetAwaiter().GetResult();
@@ -182,10 +182,11 @@ internal sealed class PressSetUp
             var run = running[k];
             var film = method.Reaching(films.Plates[run.Plate], films, plan, deposit, seed);
             var mesh = film.Plate.Mesh;
+            var own = method.PlateSettings(press, films.Separation, run.Plate);
             var carriage = method.RegisterOf(films.Separation, run.Plate);
-            var error = carriage is { } moves ? RegisterError.Draw(press, deposit, seed, moves) : RegisterError.None;
+            var error = carriage is { } moves ? RegisterError.Draw(own, deposit, seed, moves) : RegisterError.None;
             var factor = InkSpread.Factor(deposit);
-            var (onCloth, onBase) = (press.GrowthUm * factor, press.GrowthOnBaseUm * factor);
+            var (onCloth, onBase) = (own.GrowthUm * factor, own.GrowthOnBaseUm * factor);
             screens.Add(
                 new(
                     run.Plate,
@@ -193,7 +194,7 @@ internal sealed class PressSetUp
                     carriage,
                     error,
                     LostDots.Of(mesh, scale.PixelUm, dotNoise),
-                    new InkSpread(onCloth, onBase, press.GrowthNoiseUm, scale, edgeNoise, bases != 0, run.Plate),
+                    new InkSpread(onCloth, onBase, own.GrowthNoiseUm, scale, edgeNoise, bases != 0, run.Plate),
                     bases
                 )
             );

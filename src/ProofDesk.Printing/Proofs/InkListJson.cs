@@ -31,7 +31,7 @@ public static class InkListJson
             json.WriteNumber("quantity", proof.Request.Quantity);
             json.WriteString("method", proof.Request.Method.Id);
             json.WriteString("sizeGroup", proof.Request.SizeGroup);
-            Device(json, proof.Request.Device);
+            Device(json, proof.Films.Device);
             json.WriteStartArray("plates");
             for (var i = 0; i < proof.Films.Plates.Length; i++)
                 Plate(json, proof.Films.Plates[i], proof.Measures[i], i);

@@ -25,8 +25,8 @@ public static class ProofMaker
         var steps = new Steps(request, progress, cancel);
 
         steps.Begin("size", 1);
-        var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
-        var placed = PlacementChecks.Of(request.Grounds, request.Placement, art.HeightMm, request.Sizes);
+        var (art, placement) = Size(request);
+        var placed = PlacementChecks.Of(request.Grounds, placement, art.HeightMm, request.Sizes);
         ProofRefused.ThrowIfAny([.. art.Findings, .. placed]);
 
         ImmutableArray<RosterPiece> pieces =
@@ -35,7 +35,7 @@ public static class ProofMaker
         ];
 
         steps.Begin("separate", 8);
-        var separation = Separate(request, art);
+        var separation = Separate(request, art, placement);
         var equipment = PressEquipment.Of(request.Spot);
         ImmutableArray<Finding> findings =
         [
@@ -52,11 +52,12 @@ public static class ProofMaker
 
         steps.Begin("screen", 4);
         var films = Screen(request, separation);
+        var below = request.Under is { } under ? Below(under, request, films) : null;
         var measures = Measure(films, films.Device, cancel);
 
         var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
         foreach (var plan in separation.Grounds)
-            grounds.Add(Prove(request, films, measures, plan, steps));
+            grounds.Add(Prove(request, films, measures, plan, steps, below));
 
         RosterProof? roster = null;
         if (request.Roster is { } named)
@@ -84,30 +85,70 @@ public static class ProofMaker
     /// <summary>The first steps alone: the films of a proof, to look at a spot of them again.</summary>
     public static Films MakeFilms(ProofRequest request)
     {
-        var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
-        return Screen(request, Separate(request, art));
+        var (art, placement) = Size(request);
+        return Screen(request, Separate(request, art, placement));
     }
 
-    private static Separation Separate(ProofRequest request, SizedArt art)
+    /// <summary>The art at its size; a method that covers the garment spreads it over the whole side and places it itself.</summary>
+    private static (SizedArt Art, Placement Placement) Size(ProofRequest request)
+    {
+        var art = ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background);
+        return request.Method.AllOver is { } rule && (rule.Always || request.Placement.Place.IsAllOver())
+            ? AllOverArt.Cover(
+                art,
+                request.Grounds[0].Garment,
+                request.GarmentSize,
+                request.Placement.Place,
+                rule.BleedMm,
+                rule.Why
+            )
+            : (art, request.Placement);
+    }
+
+    private static Separation Separate(ProofRequest request, SizedArt art, Placement placement)
     {
         var separation = request.Method.Separate(art, request.Method, request.Grounds, request.Spot) with
         {
             Press = request.Method.Press,
+            Lay = new(placement, request.GarmentSize),
         };
         return separation with { Findings = [.. separation.Findings, .. PrintChecks.Of(separation, request.Press)] };
     }
 
-    private static Films Screen(ProofRequest request, Separation separation) =>
-        FilmMaker.Screen(separation, request.Device with { Mirror = request.Device.Mirror != request.Method.Reversed });
+    /// <summary>Films of the print that this one lies on.</summary>
+    private static Films Below(ProofRequest under, ProofRequest request, Films above)
+    {
+        under = under with { Grounds = request.Grounds, GarmentSize = request.GarmentSize };
+        var (art, placement) = Size(under);
+        var separation = Separate(under, art, placement);
+        ProofRefused.ThrowIfAny(separation.Findings);
+        var films = Screen(under, separation);
+        if (SecondPass.Refusal(films, above, request.Grounds[0].Garment) is { } refusal)
+        {
+            var parts = refusal.Split(": ", 2);
+            ProofRefused.ThrowIfAny([new("second-print-not-on-first", FindingWeight.Refusal, parts[0], parts[^1])]);
+        }
+        return films;
+    }
+
+    private static Films Screen(ProofRequest request, Separation separation)
+    {
+        var device = request.Method.Device(request.Device);
+        return FilmMaker.Screen(separation, device with { Mirror = device.Mirror != request.Method.Reversed });
+    }
 
     private static GroundProof Prove(
         ProofRequest request,
         Films films,
         ImmutableArray<FilmMeasure> measures,
         GroundPlan plan,
-        Steps steps
+        Steps steps,
+        Films? below
     )
     {
+        var (shown, shownPlan) = below is null
+            ? (films, plan)
+            : SecondPass.Over(below, below.Separation.Grounds.Single(g => g.Ground == plan.Ground), films, plan);
         var colour = plan.Ground.Colour.Name;
         var expected = Print($"print on {colour}", Deposit.Expected, null);
 
@@ -137,7 +178,7 @@ public static class ProofMaker
 
         var headByHead = ImmutableArray.CreateBuilder<PrintedCloth>();
         if (request.HeadByHead)
-            for (var after = 1; after < plan.Runs.Count(r => r.Runs); after++)
+            for (var after = 1; after < shownPlan.Runs.Count(r => r.Runs); after++)
                 headByHead.Add(Print($"head {after} on {colour}", Deposit.Expected, after));
 
         steps.Begin($"garment, {colour}", Steps.GarmentWeight);
@@ -145,7 +186,7 @@ public static class ProofMaker
             plan.Ground,
             plan.Ground.Garment.SizeOrMiddle(request.GarmentSize).Size,
             WornGarment.SideOf(request.Placement.Place),
-            [new(expected, request.Placement)],
+            [new(expected, shown.Separation.Lay?.Placement ?? request.Placement)],
             request.Light,
             WornGarment.UsualPixelsPerMm,
             request.Seed
@@ -164,8 +205,8 @@ public static class ProofMaker
         {
             var within = steps.Begin(step, Steps.PrintWeight);
             return PrintSimulator.Print(
-                films,
-                plan,
+                shown,
+                shownPlan,
                 request.Press,
                 deposit,
                 request.Light,

@@ -20,6 +20,9 @@ namespace ProofDesk.Printing.Proofs;
 /// <param name="Grounds">The set of grounds that shares one plate set; the first is drawn first.</param>
 public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod Method, ImmutableArray<Ground> Grounds)
 {
+    /// <summary>A print of the whole side that this one lies on, printed and dried first; its films are its own job.</summary>
+    public ProofRequest? Under { get; init; }
+
     public BackgroundChoice Background { get; init; } = BackgroundChoice.AsGiven;
 
     /// <summary>Inks, base, ruling, press and the rest of what the shop chooses about the plates.</summary>

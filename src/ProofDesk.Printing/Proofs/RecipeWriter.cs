@@ -82,6 +82,9 @@ internal static class RecipeWriter
             case PrintMethod method:
                 Text(json, method.Id);
                 break;
+            case ProofRequest under:
+                Text(json, Of(under).Sha256);
+                break;
             case Spectrum spectrum:
                 List(json, spectrum.Values.ToArray());
                 break;

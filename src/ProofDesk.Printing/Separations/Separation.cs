@@ -109,4 +109,7 @@ public sealed record Separation(
 
     /// <summary>Cut sheets on each other where there are most; 0 where there are none.</summary>
     public int SheetsStacked { get; init; }
+
+    /// <summary>Where the print lies on the garment; null while nobody has said.</summary>
+    public PrintLay? Lay { get; init; }
 }
