@@ -38,6 +38,8 @@ internal sealed record MakeArguments
           --head-by-head      the print after every screen
           --roster FILE       names and numbers, a .csv with the columns name, number, size, colour (vinyl and plastisol-transfer)
           --roster-ink ID     sheet or ink of the names and numbers (white on dark cloth, black on pale)
+          --under FILE        art of an all-over belt print that this one is printed on
+          --under-width-mm N  width of that art: repeated, or once when it is as wide as the garment (1000)
           --order NAME        printed on the films
           --released          leaves the words NOT RELEASED off the films: you say that the proof was accepted
         exit code: 0 done, 1 the art or the settings cannot do this, 2 not understood
@@ -64,6 +66,8 @@ internal sealed record MakeArguments
         "--order",
         "--roster",
         "--roster-ink",
+        "--under",
+        "--under-width-mm",
     ];
 
     private static readonly string[] Flags = ["--base-flash", "--mirror", "--range", "--head-by-head", "--released"];
@@ -74,6 +78,10 @@ internal sealed record MakeArguments
     public required string Method { get; init; }
     public required double WidthMm { get; init; }
     public required string Out { get; init; }
+
+    /// <summary>Art of the belt print below, or null.</summary>
+    public string? Under { get; init; }
+    public double UnderWidthMm { get; init; } = 1000;
     public string Inks { get; init; } = "auto";
     public BaseChoice Base { get; init; }
     public bool BaseFlash { get; init; }
@@ -115,6 +123,8 @@ internal sealed record MakeArguments
             Method = Needed("--method"),
             WidthMm = Within("--width-mm", Needed("--width-mm"), 5, 1000),
             Out = Needed("--out"),
+            Under = given.GetValueOrDefault("--under"),
+            UnderWidthMm = given.ContainsKey("--under-width-mm") ? Number("--under-width-mm", 5, 1500) : 1000,
             Inks = given.GetValueOrDefault("--inks", "auto"),
             Base = Choice(
                 "--base",

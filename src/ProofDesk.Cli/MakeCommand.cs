@@ -79,6 +79,7 @@ internal static class MakeCommand
         var inks = InkFile.Read(arguments.Inks, error);
         var roster = RosterArgument.Read(arguments);
         var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
+        var under = arguments.Under is { } below ? await UnderAsync(below, arguments, grounds, cancel) : null;
         return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
             Background = arguments.Background,
@@ -98,11 +99,30 @@ internal static class MakeCommand
                 Mirror = arguments.Mirror,
             },
             Roster = roster,
+            Under = under,
             Seed = arguments.Seed,
             Quantity = arguments.Quantity,
             GarmentSize = arguments.Size,
             WithRange = arguments.Range,
             HeadByHead = arguments.HeadByHead,
+        };
+    }
+
+    private static async Task<ProofRequest> UnderAsync(
+        string file,
+        MakeArguments arguments,
+        ImmutableArray<Ground> grounds,
+        CancellationToken cancel
+    )
+    {
+        if (!File.Exists(file))
+            throw new UsageProblem($"there is no file '{file}'");
+        var art = await new ArtDecoder().DecodeAsync(file, arguments.UnderWidthMm, cancel);
+        var place = arguments.Place.Side() == GarmentSide.Back ? Place.AllOverBack : Place.AllOverFront;
+        return new(art, new(place, 0, 0, arguments.UnderWidthMm), Method("all-over-belt"), grounds)
+        {
+            Background = BackgroundChoice.Print,
+            Seed = arguments.Seed,
         };
     }
 

@@ -34,6 +34,9 @@ public class MethodPress
     /// </summary>
     public virtual Film Reaching(Film film, Films films, GroundPlan plan, Deposit deposit, ulong seed) => film;
 
+    /// <summary>How far what lies side by side mixes in the bare cloth, um: light, and whatever else spreads.</summary>
+    public virtual double SidewaysUm(Ground ground) => OpticalGain.ClothLengthUm(ground);
+
     /// <summary>Plates with the same number move together (heads of one carriage); null lies exactly where it should.</summary>
     public virtual int? RegisterOf(Separation separation, int plate) => plate;
 

@@ -224,7 +224,7 @@ internal sealed class PressSetUp
             table,
             knit,
             new ClothTexture(plan.Ground, knit, scale, light, seed, method.ShadeOfInk),
-            OpticalGain.ClothLengthUm(plan.Ground),
+            method.SidewaysUm(plan.Ground),
             new PressRecord(seed, deposit, record.ToImmutable())
         );
     }

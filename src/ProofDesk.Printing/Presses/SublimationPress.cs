@@ -6,16 +6,17 @@ using ProofDesk.Printing.Separations;
 namespace ProofDesk.Printing.Presses;
 
 /// <summary>
-/// Transfer of dye from paper in a heat press. The four colours come from one print head, so they are in register; each
-/// dot is larger than its pixel and its gas spreads further. On a sewn garment the creases lie off the paper and stay pale.
+/// Transfer of dye from paper in a heat press. The four colours come from one print head, so they are in register. Gas
+/// takes the dye of a dot a little sideways but makes no more of it, so dots soften and do not grow. On a sewn garment the
+/// creases lie off the paper and stay pale.
 /// </summary>
 public class SublimationPress(bool sewn) : MethodPress
 {
     /// <summary>A finished garment in the press.</summary>
     public static SublimationPress Sewn { get; } = new(sewn: true);
 
-    /// <summary>A drop of 45 um on a pixel of 35 um, and the gas (a proposal; a shop's own ramp replaces it).</summary>
-    public const double SpreadUm = 15;
+    /// <summary>How far the gas goes sideways in the cloth, um (a proposal).</summary>
+    public const double GasUm = 60;
 
     /// <summary>Ink of one colour at full tone, g/m2 (common practice 6 to 10).</summary>
     public const double FullToneGramsPerM2 = 8;
@@ -25,13 +26,16 @@ public class SublimationPress(bool sewn) : MethodPress
     public override PressSettings Settings(PressSettings shop) =>
         shop with
         {
-            GrowthUm = SpreadUm,
-            GrowthOnBaseUm = SpreadUm,
-            GrowthNoiseUm = 10,
+            GrowthUm = 0,
+            GrowthOnBaseUm = 0,
+            GrowthNoiseUm = 0,
             SetUpSigmaMm = 0,
             PalletSigmaMm = 0,
             JitterSigmaMm = 0,
         };
+
+    /// <summary>Light and gas both mix what lies side by side; independent ways add in squares.</summary>
+    public override double SidewaysUm(Ground ground) => Math.Sqrt(Math.Pow(base.SidewaysUm(ground), 2) + GasUm * GasUm);
 
     public override int? RegisterOf(Separation separation, int plate) => null;
 

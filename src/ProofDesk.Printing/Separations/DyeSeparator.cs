@@ -77,8 +77,6 @@ public static class DyeSeparator
             settings.LinesPerInch is { } lpi
                 ? new(lpi, Angles[dye], DotShape.Round)
                 : Screen.Stochastic(25400 / device.XDpi, dye);
-        var curve = new PrintedTones(ScreenOf(0), device, method.Press.Settings(settings.Press));
-        var film = Enumerable.Range(0, 256).Select(i => (byte)Math.Round(255 * curve.Film(i / 255.0))).ToArray();
         return
         [
             .. Enumerable
@@ -90,7 +88,7 @@ public static class DyeSeparator
                     inks[i],
                     Mesh.None,
                     ScreenOf(i),
-                    Mapped(wanted[i], film),
+                    wanted[i],
                     null,
                     wanted[i],
                     1,
@@ -136,7 +134,4 @@ public static class DyeSeparator
 
     /// <summary>White of the art is the cloth, so what is transparent fades to white.</summary>
     private static int OverCloth(ushort value, ushort alpha) => 65535 - (int)((65535L - value) * alpha / 65535);
-
-    private static BytePlane Mapped(BytePlane plane, byte[] curve) =>
-        new(plane.Width, plane.Height, Array.ConvertAll(plane.Pixels, v => curve[v]));
 }
