@@ -63,6 +63,28 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
             );
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
+        CheckGarments(form, state);
+    }
+
+    /// <summary>A garment comes in its own sizes and has its own places.</summary>
+    private void CheckGarments(OrderForm form, ModelStateDictionary state)
+    {
+        foreach (var line in form.FilledLines)
+        {
+            if (garments.Find(line.Ground)?.Garment is not { } garment)
+                continue;
+            var missing = line.Counts.Where(c => c.Count > 0 && garment.Size(c.Size) is null).Select(c => c.Size);
+            if (missing.FirstOrDefault() is { } size)
+                state.AddModelError(
+                    "Lines[0].Ground",
+                    $"{garment.Name} does not come in {size}; it comes in {string.Join(", ", garment.Sizes.Select(z => z.Size))}."
+                );
+            if (garment.Shape is { } shape && shape.Anchor(form.Place) is null)
+                state.AddModelError(
+                    nameof(form.Place),
+                    $"{garment.Name} has no {Layout.Words.Place(form.Place.ToString())}; it has {string.Join(", ", shape.Places.Select(p => Layout.Words.Place(p.Place.ToString())))}."
+                );
+        }
     }
 
     public static OrderDraft Draft(OrderForm form, Guid clientId, UploadedArt art) =>

@@ -7,16 +7,25 @@ namespace ProofDesk.Web.Start;
 /// <summary>The garments on offer, read once from the garments folder beside the server.</summary>
 public sealed class Garments(ImmutableArray<Garment> all)
 {
-    public ImmutableArray<Garment> All { get; } = all;
+    /// <summary>The garment with the most colours first: it is the one most orders are for.</summary>
+    public ImmutableArray<Garment> All { get; } = [.. all.OrderByDescending(g => g.Colours.Length)];
 
-    public ImmutableArray<Ground> Grounds { get; } = [.. all.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
+    public ImmutableArray<Ground> Grounds =>
+        field.IsDefault ? field = [.. All.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))] : field;
 
     public Ground? Find(string garmentId, string colourId) =>
         Grounds.FirstOrDefault(g => g.Garment.Id == garmentId && g.Colour.Id == colourId);
 
     public Ground? Find(string id) => Grounds.FirstOrDefault(g => g.Id == id);
 
-    public ImmutableArray<string> Sizes => [.. All.SelectMany(g => g.Sizes).Select(s => s.Size).Distinct()];
+    /// <summary>Every size of any garment, small to large by the half chest.</summary>
+    public ImmutableArray<string> Sizes =>
+        [
+            .. All.SelectMany(g => g.Sizes)
+                .GroupBy(s => s.Size)
+                .OrderBy(size => size.Average(s => s.ChestMm))
+                .Select(size => size.Key),
+        ];
 }
 
 /// <summary>Colours as the six digits a page needs.</summary>
