@@ -17,7 +17,7 @@ public sealed class JetPress : MethodPress
         {
             GrowthUm = 13,
             GrowthOnBaseUm = 11,
-            GrowthNoiseUm = 4,
+            GrowthNoiseUm = 1.5,
             SetUpSigmaMm = 0.06,
             PalletSigmaMm = 0,
             JitterSigmaMm = 0.04,

@@ -60,6 +60,8 @@ internal static class SimulatedProcess
                     .OfKind(method.ColourInk)
                     .Where(i =>
                         i.Role != InkRole.White
+                        // On black cloth the cloth is the black.
+                        && (i.Role != InkRole.Black || !grounds.All(IsBlack))
                         && !i.Id.StartsWith("opaque-", StringComparison.Ordinal)
                         && !i.Id.StartsWith("process-", StringComparison.Ordinal)
                     ),
@@ -106,6 +108,8 @@ internal static class SimulatedProcess
         TonalPlate Top(string name, PlatePurpose purpose, Ink ink, double cost) =>
             new(name, purpose, ink, settings.ColourMesh ?? Meshes.FineHalftone, screen, cost, 1, false);
     }
+
+    private static bool IsBlack(Ground ground) => ClothShows.ByDefault(new(0, 0, 0), TonalJobs.Cloth(ground));
 
     private static int Whites(ImmutableArray<Ground> grounds, SpotSettings settings) =>
         TonalJobs.WhiteRuns(grounds, settings).Contains(true) ? 2 : 0;

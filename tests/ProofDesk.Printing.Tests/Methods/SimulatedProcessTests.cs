@@ -102,7 +102,7 @@ public sealed class SimulatedProcessTests
     public void Flat_tints_print_as_wanted_in_perfect_register()
     {
         var settings = new SpotSettings { Press = Still, Inks = InkChoice.Of(Six) };
-        var off = Off(settings, 1);
+        var off = Off(settings, Wanted(settings), 1);
         Assert.True(
             off.Average() < 3,
             $"mean {off.Average():0.00}: {string.Join(" ", off.Select(d => d.ToString("0.0")))}"
@@ -114,24 +114,32 @@ public sealed class SimulatedProcessTests
     public void With_the_register_of_the_trade_the_mean_of_many_prints_is_the_wanted_colour()
     {
         var settings = new SpotSettings { Inks = InkChoice.Of(Six) };
-        var off = Enumerable.Range(1, 4).SelectMany(seed => Off(settings, (ulong)seed)).Average();
+        var wanted = Wanted(settings);
+        var off = Enumerable.Range(1, 3).SelectMany(seed => Off(settings, wanted, (ulong)seed)).Average();
         Assert.InRange(off, 0, 5);
     }
 
-    // physics 1.14: same-angle plates differ from independent ones by several dE00 at 50/50.
+    // physics 1.14: same-angle plates of red and blue on a base at 50/50 differ from independent ones by 11.5 dE00.
     [Fact]
     public void Dot_on_dot_is_another_colour_than_independent_screens()
     {
         var held = SimulatedProcess.Job(Method, [TestGrounds.Black], new() { Press = Still }, Six);
         var free = held with { InStep = false };
-        float[] half = [1, 0, 0.5f, 0.5f, 0, 0];
+        float[] half =
+        [
+            .. held.Plates.Select(p =>
+                p.Purpose.IsBase ? 1
+                : p.Name is "Red" or "Royal blue" ? 0.5f
+                : 0
+            ),
+        ];
         Lab Colour(TonalJob job) =>
             CieLab.FromXyz(TonalGround.ModelOf(job, 0, false).Xyz(half, new(job.Plates.Length)), TonalGround.Light);
-        Assert.InRange(Ciede2000.Difference(Colour(held), Colour(free)), 3, 15);
+        Assert.InRange(Ciede2000.Difference(Colour(held), Colour(free)), 6, 15);
     }
 
     [Fact]
-    public void Register_takes_most_of_the_nesting_at_55_lines()
+    public void Register_takes_two_thirds_of_the_nesting_at_55_lines()
     {
         var screen = new ProofDesk.Printing.Screening.Screen(
             55,
@@ -141,7 +149,7 @@ public sealed class SimulatedProcessTests
 
         Assert.Equal(1, TonalGround.HeldInStep(Still, screen));
         // sigma of two plates sqrt(2) x .078 mm against a period of .462 mm.
-        Assert.Equal(0.325, TonalGround.HeldInStep(PressSettings.Automatic, screen), 3);
+        Assert.Equal(0.323, TonalGround.HeldInStep(PressSettings.Automatic, screen), 3);
     }
 
     [Theory]
@@ -158,15 +166,15 @@ public sealed class SimulatedProcessTests
         Assert.Equal(why, Assert.Single(refused.Findings, f => f.Weight == FindingWeight.Refusal).Message);
     }
 
-    private static double[] Off(SpotSettings settings, ulong seed)
+    private static Lab[] Wanted(SpotSettings settings)
     {
         var gamut = TonalGround.Of(SimulatedProcess.Job(Method, [TestGrounds.Black], settings, Six), 0).Gamut;
+        return [.. RoundTrip.Tints.Select(t => TonalFit.LabOf(gamut.Map(Srgb.Decode(t.R, t.G, t.B)).Wanted))];
+    }
+
+    private static double[] Off(SpotSettings settings, Lab[] wanted, ulong seed)
+    {
         var printed = RoundTrip.Print(Method, TestGrounds.Black, settings, RoundTrip.Tints, seed);
-        return
-        [
-            .. RoundTrip.Tints.Select(
-                (t, i) => Ciede2000.Difference(printed[i], TonalFit.LabOf(gamut.Map(Srgb.Decode(t.R, t.G, t.B)).Wanted))
-            ),
-        ];
+        return [.. wanted.Select((w, i) => Ciede2000.Difference(printed[i], w))];
     }
 }

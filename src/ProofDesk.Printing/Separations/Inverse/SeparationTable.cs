@@ -17,12 +17,15 @@ internal sealed class SeparationTable
     /// <summary>Weight of squared distance from the neighbours' solution, in squared colour steps.</summary>
     private const double Pull = 1.5;
 
-    private readonly float[] _values;
+    /// <summary>Above this much left, ink included, a node is looked at again; and taken when so much better.</summary>
+    private const double Missed = 9;
+    private const double Better = 3;
+
     private readonly ushort[] _positions = new ushort[65536];
 
     private SeparationTable(TonalGround[] grounds, double[] weights, int plates, float[] values)
     {
-        (Grounds, Weights, Plates, _values) = (grounds, weights, plates, values);
+        (Grounds, Weights, Plates) = (grounds, weights, plates);
         Tables =
         [
             .. Enumerable
@@ -111,7 +114,9 @@ internal sealed class SeparationTable
                         var near = state.At.AsSpan(plates, plates);
                         Between(values, r, g, b, stride, plates, near);
                         near.CopyTo(at);
-                        state.Solver.Solve(at, state.Wanted, near, Pull, 10);
+                        var left = state.Solver.Solve(at, state.Wanted, near, Pull, 10);
+                        if (left > Missed)
+                            Again(state.Solver, at, state.Wanted, left);
                     }
                     at.CopyTo(node);
                 }
@@ -121,8 +126,16 @@ internal sealed class SeparationTable
         );
     }
 
+    /// <summary>The way from the neighbours may end beside the best place: look anew where the colour was missed.</summary>
+    private static void Again(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted, double left)
+    {
+        Span<float> anew = stackalloc float[at.Length];
+        if (Anew(solver, anew, wanted) < left - Better)
+            anew.CopyTo(at);
+    }
+
     /// <summary>From several places: colour without a base has no slope, so one start may not see what a base would do.</summary>
-    private static void Anew(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted)
+    private static double Anew(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted)
     {
         Span<float> best = stackalloc float[at.Length];
         var least = double.MaxValue;
@@ -144,6 +157,7 @@ internal sealed class SeparationTable
             at.CopyTo(best);
         }
         best.CopyTo(at);
+        return least;
     }
 
     /// <summary>Mean of the coarser nodes on both sides.</summary>
