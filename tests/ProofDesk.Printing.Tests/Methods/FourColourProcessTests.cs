@@ -156,13 +156,19 @@ public sealed class FourColourProcessTests
     public void A_fade_of_the_alpha_is_a_fade_of_the_ink()
     {
         var art = PaintedArt.Of(400, 40, 80, (x, _) => (0.9, 0.2, 0.1, x));
-        var plate = Separate(art, TestGrounds.White).Plates.Single(p => p.Name == "Process magenta");
-
-        var at = new[] { 0.25, 0.5, 0.75 }.Select(x => (double)plate.Wanted[(int)(400 * x), 20]).ToArray();
-        var full = plate.Wanted[399, 20];
-        Assert.InRange(at[0] / full, 0.23, 0.27);
-        Assert.InRange(at[1] / full, 0.48, 0.52);
-        Assert.InRange(at[2] / full, 0.73, 0.77);
+        foreach (var ground in new[] { TestGrounds.White, TestGrounds.Black, TestGrounds.Red })
+        {
+            var separation = Separate(art, ground);
+            foreach (var plate in separation.Plates)
+            {
+                Assert.InRange(plate.Wanted[4, 20], 0, 12);
+                for (var x = 10; x < 380; x += 10)
+                    Assert.InRange(Math.Abs(plate.Wanted[x + 10, 20] - plate.Wanted[x, 20]), 0, 50);
+            }
+        }
+        var magenta = Separate(art, TestGrounds.White).Plates.Single(p => p.Name == "Process magenta").Wanted;
+        Assert.InRange(magenta[100, 20], 10, magenta[200, 20] - 20);
+        Assert.InRange(magenta[200, 20], 20, magenta[380, 20] - 20);
     }
 
     [Fact]

@@ -119,7 +119,7 @@ public sealed class SimulatedProcessTests
         Assert.InRange(off, 0, 5);
     }
 
-    // physics 1.14: same-angle plates of red and blue on a base at 50/50 differ from independent ones by 11.5 dE00.
+    // physics 1.14: same-angle plates of red and blue on a base at 50/50 differ from independent ones by 11.5 dE00 (thinner films than ours).
     [Fact]
     public void Dot_on_dot_is_another_colour_than_independent_screens()
     {
@@ -135,7 +135,7 @@ public sealed class SimulatedProcessTests
         ];
         Lab Colour(TonalJob job) =>
             CieLab.FromXyz(TonalGround.ModelOf(job, 0, false).Xyz(half, new(job.Plates.Length)), TonalGround.Light);
-        Assert.InRange(Ciede2000.Difference(Colour(held), Colour(free)), 6, 15);
+        Assert.InRange(Ciede2000.Difference(Colour(held), Colour(free)), 8, 20);
     }
 
     [Fact]

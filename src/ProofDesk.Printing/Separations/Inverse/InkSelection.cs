@@ -22,13 +22,17 @@ internal static class InkSelection
         int count
     )
     {
-        // Small areas catch the eye as well: shares count by their root.
         var looked = tones.Take(Tones).ToImmutableArray();
         var chosen = new List<Ink>();
-        for (var i = 0; i < Math.Min(count, shelf.Length); i++)
+        // Black carries the drawing and stays wherever the cloth is not black itself (common practice).
+        if (count > 2 && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
+            chosen.Add(black);
+        while (chosen.Count < Math.Min(count, shelf.Length))
             chosen.Add(Best(looked, job, shelf, chosen));
         for (var i = 0; i < chosen.Count && chosen.Count > 1; i++)
         {
+            if (chosen[i].Role == InkRole.Black && count > 2)
+                continue;
             var others = chosen.Where((_, k) => k != i).ToList();
             chosen[i] = Best(looked, job, shelf, others);
         }
@@ -72,6 +76,7 @@ internal static class InkSelection
                 at.AsSpan().Fill(0.35f);
                 solver.Solve(at, wanted, [], 0, Rounds);
                 var off = Math.Min(FarOff, solver.Distance(at, wanted, 0));
+                // Small areas catch the eye as well: shares count by their root.
                 miss += Math.Sqrt(tone.Share) * off * off;
             }
         }

@@ -57,6 +57,18 @@ internal sealed class PrintGamut
         return new(lightness, grey.A + chroma * cos, grey.B + chroma * sin);
     }
 
+    /// <summary>The colour of art that comes out as the bare cloth: what art that fades fades to.</summary>
+    public LinearRgb ArtLikeCloth(Oklab cloth)
+    {
+        var art = cloth;
+        for (var i = 0; i < 12; i++)
+        {
+            var (seen, _) = Map(GamutMapping.IntoSrgb(art.ToLinear()));
+            art = new(Math.Clamp(art.L + cloth.L - seen.L, 0, 1), art.A + cloth.A - seen.A, art.B + cloth.B - seen.B);
+        }
+        return GamutMapping.IntoSrgb(art.ToLinear());
+    }
+
     private (double Lightness, double Chroma, double Cos, double Sin) Fitted(LinearRgb art)
     {
         var seen = Oklab.FromLinear(art);

@@ -48,6 +48,20 @@ internal sealed class SeparationTable
     /// <summary>Position along an axis of 16-bit linear light.</summary>
     public ushort Position(ushort linear) => _positions[linear];
 
+    /// <summary>Positions of the colour that art fades to; null where grounds differ, as one colour cannot be all of them.</summary>
+    public ushort[]? Cloth()
+    {
+        if (Grounds.Length > 1)
+            return null;
+        var (l, a, b) = new CoverageSolver([Grounds[0].Model], [1], new([.. new double[Plates]], Plates)).Colour(
+            new float[Plates],
+            0
+        );
+        var cloth = Grounds[0]
+            .Gamut.ArtLikeCloth(new(l / PlateModel.Scale, a / PlateModel.Scale, b / PlateModel.Scale));
+        return [Of(cloth.R), Of(cloth.G), Of(cloth.B)];
+    }
+
     public static SeparationTable Solve(TonalGround[] grounds, double[] weights, TonalJob job)
     {
         var plates = job.Plates.Length;

@@ -7,11 +7,15 @@ internal static class TonalDrawing
 {
     private const int RowsAtATime = 16;
 
+    /// <summary>Below this alpha a fade over cloth that the table only nearly meets loses its ink as well.</summary>
+    private const int Thin = 64;
+
     public static BytePlane[] Draw(RgbaRaster art, ArtCoverage coverage, SeparationTable table)
     {
         var planes = new BytePlane[table.Plates];
         for (var i = 0; i < planes.Length; i++)
             planes[i] = new(art.Width, art.Height);
+        var cloth = coverage.Fade is null ? null : table.Cloth();
         RowLoop.RunBands(
             art.Height,
             RowsAtATime,
@@ -24,6 +28,8 @@ internal static class TonalDrawing
                     if (coverage.Outline is not null && !coverage.AnyNear(y))
                         continue;
                     Locate(art, coverage, table, y, positions);
+                    if (cloth is not null)
+                        FadeTo(cloth, coverage.Fade!.Row(y), positions);
                     for (var i = 0; i < planes.Length; i++)
                     {
                         var lane = i % TetrahedralTable.Lanes;
@@ -32,7 +38,7 @@ internal static class TonalDrawing
                         Take(outputs, lane, planes[i].Row(y));
                     }
                     if (coverage.Outline is not null)
-                        Fade(coverage, planes, y);
+                        FadeOut(coverage, planes, y, cloth is not null);
                 }
             }
         );
@@ -78,12 +84,30 @@ internal static class TonalDrawing
         }
     }
 
-    private static void Fade(ArtCoverage coverage, BytePlane[] planes, int y)
+    /// <summary>
+    /// Art that fades is blended with the cloth before its plates are looked up, in sRGB codes as drawing programs blend:
+    /// scaling each plate instead would part colours from the base under them.
+    /// </summary>
+    private static void FadeTo(ushort[] cloth, ReadOnlySpan<byte> fade, Span<ushort> positions)
+    {
+        for (var x = 0; x < fade.Length; x++)
+        {
+            var alpha = fade[x];
+            if (alpha == 255)
+                continue;
+            for (var c = 0; c < 3; c++)
+                positions[3 * x + c] = (ushort)((positions[3 * x + c] * alpha + cloth[c] * (255 - alpha) + 127) / 255);
+        }
+    }
+
+    private static void FadeOut(ArtCoverage coverage, BytePlane[] planes, int y, bool blended)
     {
         var inked = coverage.Outline!.Row(y);
         for (var x = 0; x < inked.Length; x++)
         {
-            var alpha = coverage.Fade?[x, y] ?? 255;
+            int alpha = coverage.Fade?[x, y] ?? 255;
+            if (blended)
+                alpha = Math.Min(255, alpha * 255 / Thin);
             if (inked[x] == 0 && coverage.Neighbour(x, y) < 0)
                 alpha = 0;
             if (alpha == 255)

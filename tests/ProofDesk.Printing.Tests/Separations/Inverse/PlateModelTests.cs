@@ -132,6 +132,7 @@ public sealed class PlateModelTests
         for (var y = margin + 10; y < margin + across; y++)
         for (var x = margin + 10; x < margin + across; x++)
             sum += print.InkMask[x, y] / 255.0;
-        Assert.Equal(wanted, sum / ((across - 10) * (double)(across - 10)), 0.035);
+        // The press grows whole film pixels, the curve exact distances: for drops of two pixels that is 4 %.
+        Assert.Equal(wanted, sum / ((across - 10) * (double)(across - 10)), method.Press is JetPress ? 0.045 : 0.035);
     }
 }
