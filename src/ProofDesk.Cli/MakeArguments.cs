@@ -21,6 +21,7 @@ internal sealed record MakeArguments
                               .json may hold the shop's own inks, see docs/ink-files.md
           --base auto|white|discharge|none
           --base-flash        print-flash-print: the base is printed, flashed and printed again from the same screen
+          --blocking-base     a low-bleed grey first, under the white, where dye of the polyester would wander into the ink
           --background drop|print
                               what becomes of the background of opaque art
           --film-dpi N        device resolution, 300 to 5080 (1440)
@@ -70,7 +71,15 @@ internal sealed record MakeArguments
         "--under-width-mm",
     ];
 
-    private static readonly string[] Flags = ["--base-flash", "--mirror", "--range", "--head-by-head", "--released"];
+    private static readonly string[] Flags =
+    [
+        "--base-flash",
+        "--blocking-base",
+        "--mirror",
+        "--range",
+        "--head-by-head",
+        "--released",
+    ];
 
     public required string Art { get; init; }
     public required string Garment { get; init; }
@@ -85,6 +94,7 @@ internal sealed record MakeArguments
     public string Inks { get; init; } = "auto";
     public BaseChoice Base { get; init; }
     public bool BaseFlash { get; init; }
+    public bool BlockingBase { get; init; }
     public BackgroundChoice Background { get; init; }
     public double FilmDpi { get; init; } = 1440;
     public double? LinesPerInch { get; init; }
@@ -162,6 +172,7 @@ internal sealed record MakeArguments
             Roster = given.GetValueOrDefault("--roster"),
             RosterInk = given.GetValueOrDefault("--roster-ink"),
             BaseFlash = given.ContainsKey("--base-flash"),
+            BlockingBase = given.ContainsKey("--blocking-base"),
             Mirror = given.ContainsKey("--mirror"),
             Range = given.ContainsKey("--range"),
             HeadByHead = given.ContainsKey("--head-by-head"),

@@ -88,6 +88,7 @@ internal static class MakeCommand
                 Inks = inks,
                 Base = arguments.Base,
                 PrintFlashPrint = arguments.BaseFlash,
+                BlockingBase = arguments.BlockingBase,
                 LinesPerInch = arguments.LinesPerInch,
                 PressClass = arguments.PressClass,
             },

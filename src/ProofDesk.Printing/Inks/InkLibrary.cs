@@ -30,12 +30,12 @@ public static class InkLibrary
 
     /// <summary>
     /// A low-bleed grey that runs first on dyed polyester and keeps its dye from the films above (common practice; that it
-    /// lets a twentieth through is a proposal). Never chosen for a colour of the art.
+    /// lets 3 % through is a proposal). Never chosen for a colour of the art.
     /// </summary>
     public static Ink BlockingBase { get; } =
         Plastisol("blocking-base", "Blocking base, low bleed", InkRole.Colour, (0.85, White), (0.012, Black)) with
         {
-            DyeBlocking = 0.95,
+            DyeBlocking = 0.97,
         };
 
     /// <summary>A clear base, to print under or to thin with: hardly any K or S ([PHYSICS] 4). Never chosen for a colour.</summary>
