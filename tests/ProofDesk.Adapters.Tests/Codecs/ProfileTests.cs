@@ -103,6 +103,42 @@ public sealed class ProfileTests : IDisposable
         SameColour(Lcms(Profiles + "a98.icc", "120\n140\n90"), art);
     }
 
+    // F7: proofs are sRGB, so wide gamuts come in and do not go out; the profiles are those of Debian's argyll-ref.
+    [SkippableTheory]
+    [InlineData("DisplayP3.icm")]
+    [InlineData("Rec2020.icm")]
+    [InlineData("ProPhoto.icm")]
+    public async Task Art_of_a_wide_gamut_display_is_what_lcms_says(string profile)
+    {
+        var path = "/usr/share/color/argyll/ref/" + profile;
+        Skip.IfNot(File.Exists(path), $"{profile} is not installed (Debian: argyll-ref)");
+        // Inside sRGB in every one of them.
+        var art = await Read(Picture("wide.png", "rgb(120,135,100)", "-profile", path));
+
+        Assert.Empty(art.Findings);
+        SameColour(Lcms(path, "120\n135\n100"), art);
+    }
+
+    // F3, and H9 in passing: a profile that an independent program fits to measured offset prints (14 s of one core) reads
+    // for us as for lcms.
+    [SkippableFact]
+    public async Task Cmyk_with_a_profile_fitted_to_measured_prints_is_what_lcms_says()
+    {
+        const string data = "/usr/share/color/icc/FOGRA39L.ti3";
+        Skip.If(Environment.GetEnvironmentVariable("PROOFDESK_LONG") != "1", "fitting takes 14 s: PROOFDESK_LONG=1");
+        Skip.IfNot(File.Exists(data), "FOGRA39L.ti3 is not installed (Debian: icc-profiles-free)");
+        File.Copy(data, Path.Combine(_folder, "f.ti3"));
+        var said = Programs.Run("colprof", "-v", "-qm", "-bl", Path.Combine(_folder, "f"));
+        Assert.Matches(@"peak err = 0\.7\d+, avg err = 0\.1[56]", said);
+        var profile = Path.Combine(_folder, "f.icc");
+
+        var magenta = await Read(Picture("m.tif", "cmyk(0,178.5,0,0)", "-profile", profile));
+        var red = await Read(Picture("r.tif", "cmyk(0,255,255,0)", "-profile", profile));
+
+        SameColour(Lcms(profile, "0\n70\n0\n0"), magenta);
+        SameColour(Lcms(profile, "0\n100\n100\n0"), red);
+    }
+
     [Fact]
     public async Task A_profile_that_is_not_one_is_not_used()
     {

@@ -34,6 +34,53 @@ public sealed class CgatsTextTests
         Assert.True(table.Rows.Length >= 928, $"{table.Rows.Length} patches");
     }
 
+    // F4: the charts of colord (CC0 or GPL), which have no measurements yet, and the spectra of its test colours.
+    [SkippableTheory]
+    [InlineData("ti1/printer-short.ti1", "RGB_R", 30)]
+    [InlineData("ti1/printer-normal.ti1", "RGB_R", 100)]
+    [InlineData("ti1/printer-long.ti1", "RGB_R", 200)]
+    [InlineData("ref/CIE-TCS.sp", "SPEC_555", 15)]
+    public void Charts_and_spectra_of_another_project_are_read(string file, string field, int atLeast)
+    {
+        var path = Path.Combine("/usr/share/colord", file);
+        Skip.IfNot(File.Exists(path), $"{file} is not installed (Debian: colord-data)");
+
+        var table = CgatsText.Read(File.ReadAllText(path, Encoding.Latin1));
+
+        Assert.True(table.Rows.Length >= atLeast, $"{table.Rows.Length} rows");
+        for (var row = 0; row < table.Rows.Length; row++)
+            Assert.InRange(table.Number(row, field), 0, 100);
+        var again = CgatsText.Read(CgatsText.Write(table));
+        Assert.All(table.Rows.Zip(again.Rows), pair => Assert.True(pair.First.SequenceEqual(pair.Second)));
+    }
+
+    // F8: the reference medium gamut of the perceptual intent, 642 corners; sRGB's own corners lie inside it or hardly outside.
+    [SkippableFact]
+    public void The_reference_medium_gamut_is_read_and_holds_white_and_most_of_sRGB()
+    {
+        const string path = "/usr/share/color/argyll/ref/RefMediumGamut.gam";
+        Skip.IfNot(File.Exists(path), "RefMediumGamut.gam is not installed (Debian: argyll-ref)");
+
+        var table = CgatsText.Read(File.ReadAllText(path));
+
+        var corners = Enumerable
+            .Range(0, table.Rows.Length)
+            .Select(i => new Lab(table.Number(i, "LAB_L"), table.Number(i, "LAB_A"), table.Number(i, "LAB_B")))
+            .ToArray();
+        Assert.Equal(642, corners.Length);
+        // Darkest and lightest of the medium: L* 3.1373 and 100 ([ICC-1], from memory).
+        Assert.Equal(3.1, corners.Min(c => c.L), 0.5);
+        Assert.Equal(100, corners.Max(c => c.L), 0.5);
+        foreach (var (r, g, b) in new[] { (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 1.0, 0.0) })
+        {
+            var colour = Srgb.ToLab(new LinearRgb(r, g, b));
+            var most = corners.Where(c => Math.Abs(Hue(c) - Hue(colour)) < 12).Max(c => c.Chroma);
+            Assert.InRange(colour.Chroma / most, 0.5, 1.4);
+        }
+
+        static double Hue(Lab c) => Math.Atan2(c.B, c.A) * 180 / Math.PI;
+    }
+
     // Lab recomputed from the file's own XYZ; the figures are those of an independent computation.
     [SkippableFact]
     public void The_coated_offset_data_agree_with_themselves()
