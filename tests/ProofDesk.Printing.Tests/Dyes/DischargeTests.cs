@@ -149,7 +149,7 @@ public sealed class DischargeTests
     private static ImmutableArray<FibreShare> Cotton => [new(FibreKind.Cotton, 1)];
 
     // Black as the fact has it: K/S 20 more than undyed cotton in every band.
-    private static Ground Black(double left) =>
+    internal static Ground Black(double left) =>
         Cloths.Of(
             Discharge.Fibre([new(DyeKind.Find("vinyl-sulphone-black")!, Spectrum.Flat(20), left)], Undyed, Plenty)
         );
@@ -168,7 +168,7 @@ public sealed class DischargeTests
             ],
         };
 
-    private static Spectrum ResidueOfLightness(double lightness, params (string Id, double Strength)[] dyes)
+    internal static Spectrum ResidueOfLightness(double lightness, params (string Id, double Strength)[] dyes)
     {
         double low = 0,
             high = 50;

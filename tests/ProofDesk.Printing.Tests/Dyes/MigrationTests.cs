@@ -18,8 +18,20 @@ public sealed class MigrationTests
     {
         var (today, later) = (White(RedPolyester, 0), White(RedPolyester, Migration.UsualDays));
 
-        Assert.InRange(Ciede2000.Difference(today, later), 4, 8);
+        Assert.InRange(Ciede2000.Difference(today, later), 6, 11);
         Assert.True(later.A > today.A + 3 && later.L < today.L, $"{today} {later}");
+    }
+
+    // Charcoal of half polyester, dyed as the shipped tee's is.
+    [Fact]
+    public void On_a_charcoal_blend_it_is_just_seen()
+    {
+        var charcoal = Colour(new(33, 0, -2), (FibreKind.Cotton, 0.5), (FibreKind.Polyester, 0.5)) with
+        {
+            Dyes = [new(DyeKind.Find("vinyl-sulphone-black")!, 1, 0.01), new(DyeKind.Find("disperse-black")!, 1, 1)],
+        };
+
+        Assert.InRange(Ciede2000.Difference(White(charcoal, 0), White(charcoal, 7)), 0.6, 2.5);
     }
 
     [Fact]
@@ -41,7 +53,7 @@ public sealed class MigrationTests
 
         for (var i = 1; i < moved.Length; i++)
             Assert.True(moved[i] >= moved[i - 1] - 1e-9, string.Join(", ", moved));
-        Assert.True(moved[0] < 0.5, $"{moved[0]} in two hours");
+        Assert.True(moved[0] < 0.8, $"{moved[0]} in two hours");
         Assert.Equal(moved[^2], moved[^1], 1e-9);
     }
 

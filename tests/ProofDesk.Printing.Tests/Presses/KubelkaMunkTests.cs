@@ -154,6 +154,27 @@ public sealed class KubelkaMunkTests
             );
     }
 
+    // K17: numbers of an independent single-constant implementation, the npm package spectral.js 3.0.0 (MIT), run with node; its mix
+    // weighs colours by their luminance, here 0.8 and 0.2.
+    [Fact]
+    public void An_independent_implementation_has_the_same_K_over_S_and_the_same_mixture()
+    {
+        (double R, double Ks)[] theirs =
+        [
+            (.05, 9.024999999999999),
+            (.1, 4.05),
+            (.2, 1.6000000000000003),
+            (.5, .25),
+            (.8, .024999999999999988),
+            (.9, .005555555555555552),
+        ];
+
+        foreach (var (r, ks) in theirs)
+            Assert.Equal(ks, KubelkaMunk.Ks(r), 1e-9);
+        var mixed = 0.8 * KubelkaMunk.Ks(0.8) + 0.2 * KubelkaMunk.Ks(0.2);
+        Assert.Equal(0.4480358751608896, KubelkaMunk.Rinf(mixed), 1e-9);
+    }
+
     [Fact]
     public void A_thick_layer_hides_any_backing_and_no_thickness_overflows()
     {
