@@ -10,8 +10,8 @@ namespace ProofDesk.Printing.Screening;
 /// </summary>
 internal static class StochasticDots
 {
-    /// <summary>Dots along each side of the tile: it repeats after 4.5 mm at 720 dots per inch, without a visible seam.</summary>
-    public const int Side = 128;
+    /// <summary>Dots along each side of the tile: it repeats after 9 mm at 720 dots per inch, without a visible seam.</summary>
+    public const int Side = 256;
 
     /// <summary>Steps a dot is cut into to measure its growth.</summary>
     public const int FineSteps = 4;
@@ -36,10 +36,10 @@ internal static class StochasticDots
         return new(width, height, 0, ranks);
     }
 
-    /// <summary>Area of a tone after its dots grew by so many fine steps: a quarter of the tile, measured by exact distances.</summary>
+    /// <summary>Area of a tone after its dots grew by so many fine steps: a sixteenth of the tile, measured by exact distances.</summary>
     public static double Grown(double tone, double growth)
     {
-        const int Size = Side / 2 * FineSteps;
+        const int Size = Side / 4 * FineSteps;
         var halo = (int)Math.Ceiling(growth) + 1;
         var plane = new BytePlane(Size + 2 * halo, Size + 2 * halo);
         var dots = tone * Dots;
@@ -165,9 +165,31 @@ internal static class StochasticDots
                     var bell = Bell[(dy + Reach) * (2 * Reach + 1) + dx + Reach];
                     _crowd[row * Side + Wrap(cx + dx)] += ink ? bell : -bell;
                 }
-                Scan(row);
+                if (dy == 0 || Near(_tightest[row], cx) || Near(_largest[row], cx))
+                    Scan(row);
+                else
+                    Compare(row, cx);
             }
         }
+
+        private static bool Near(int at, int x) => at < 0 || Wrap(at % Side - x + Reach) <= 2 * Reach;
+
+        /// <summary>The extremes lie elsewhere and did not change; what did may now be beyond them.</summary>
+        private void Compare(int y, int x)
+        {
+            for (var dx = -Reach; dx <= Reach; dx++)
+            {
+                var at = y * Side + Wrap(x + dx);
+                if (_ink[at] && Beyond(_crowd[at], at, _crowd[_tightest[y]], _tightest[y]))
+                    _tightest[y] = at;
+                else if (!_ink[at] && Beyond(-_crowd[at], at, -_crowd[_largest[y]], _largest[y]))
+                    _largest[y] = at;
+            }
+        }
+
+        /// <summary>Of equal places the first counts, as in a scan.</summary>
+        private static bool Beyond(int crowd, int at, int best, int bestAt) =>
+            crowd > best || crowd == best && at < bestAt;
 
         private void Scan(int y)
         {

@@ -71,6 +71,37 @@ public sealed class SimulatedProcessTests
         Assert.DoesNotContain(inks, i => i.Id is "violet" or "fuchsia");
     }
 
+    // Many shades of the main colour must not crowd out a small patch of another.
+    [Fact]
+    public void A_small_blue_patch_gets_a_blue_ink()
+    {
+        var art = PaintedArt.Of(
+            120,
+            120,
+            60,
+            (x, y) =>
+                x > 0.82 && y > 0.82
+                    ? (0.2 + 0.1 * x, 0.2, 0.55 + 0.1 * y, 1)
+                    : (0.45 + 0.5 * y, 0.2 + 0.4 * x * y, 0.1 + 0.3 * x, 1)
+        );
+        var inks = SimulatedProcess.Choose(ToneHistogram.Of(art.Pixels), Method, [TestGrounds.Black], new(), 4);
+
+        Assert.Contains(inks, i => i.Id is "royal-blue" or "light-blue" or "violet" or "navy");
+    }
+
+    // On black cloth the cloth is the black; elsewhere black carries the drawing.
+    [Fact]
+    public void Black_ink_is_kept_where_the_cloth_is_not_black()
+    {
+        var tones = ToneHistogram.Of(PaintedArt.Dusk().Pixels);
+        bool HasBlack(params ImmutableArray<Ground> grounds) =>
+            SimulatedProcess.Choose(tones, Method, grounds, new(), 3).Any(i => i.Role == InkRole.Black);
+
+        Assert.False(HasBlack(TestGrounds.Black));
+        Assert.True(HasBlack(TestGrounds.Grey));
+        Assert.True(HasBlack(TestGrounds.Black, TestGrounds.White));
+    }
+
     [Fact]
     public void More_inks_come_nearer()
     {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Inks;
 
 namespace ProofDesk.Printing.Separations.Inverse;
@@ -22,7 +23,7 @@ internal static class InkSelection
         int count
     )
     {
-        var looked = tones.Take(Tones).ToImmutableArray();
+        var looked = Families(tones);
         var chosen = new List<Ink>();
         // Black carries the drawing and stays wherever the cloth is not black itself (common practice).
         if (count > 2 && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
@@ -38,6 +39,31 @@ internal static class InkSelection
         }
         return [.. chosen];
     }
+
+    /// <summary>
+    /// Tones gathered in cells of 32 codes a side, so that many shades of one colour do not crowd out a small area of another.
+    /// </summary>
+    private static ImmutableArray<ToneShare> Families(ImmutableArray<ToneShare> tones) =>
+        [
+            .. tones
+                .GroupBy(t => (Cell(t.Colour.R), Cell(t.Colour.G), Cell(t.Colour.B)))
+                .Select(family =>
+                {
+                    var share = family.Sum(t => t.Share);
+                    return new ToneShare(
+                        new(
+                            family.Sum(t => t.Share * t.Colour.R) / share,
+                            family.Sum(t => t.Share * t.Colour.G) / share,
+                            family.Sum(t => t.Share * t.Colour.B) / share
+                        ),
+                        share
+                    );
+                })
+                .OrderByDescending(t => t.Share)
+                .Take(Tones),
+        ];
+
+    private static int Cell(double linear) => (int)(255.999 * Srgb.Encode(Math.Clamp(linear, 0, 1))) >> 5;
 
     private static Ink Best(
         ImmutableArray<ToneShare> tones,
