@@ -12,9 +12,6 @@ namespace ProofDesk.Cli;
 /// <summary>`proofdesk make`: art in, pictures, plates and ink list out.</summary>
 internal static class MakeCommand
 {
-    /// <summary>Named in the design, not built yet: refused as such, not as a slip of the pen.</summary>
-    private static readonly string[] Later = ["metallic", "foil"];
-
     public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
     {
         if (args is ["--help" or "-h"])
@@ -35,11 +32,6 @@ internal static class MakeCommand
         catch (UsageProblem problem)
         {
             return CommandLine.Misunderstood(error, problem.Message, $"hint: {problem.Hint}");
-        }
-        catch (NotBuilt problem)
-        {
-            error.WriteLine(problem.Message);
-            error.WriteLine($"hint: built are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}");
         }
         catch (UnreadableArt problem)
         {
@@ -129,13 +121,9 @@ internal static class MakeCommand
 
     private static PrintMethod Method(string id) =>
         PrintMethods.Find(id)
-        ?? (
-            Later.Contains(id)
-                ? throw new NotBuilt($"the method '{id}' is not built in this version")
-                : throw new UsageProblem(
-                    $"no method '{id}'{Nearest.Guess(id, PrintMethods.All.Select(m => m.Id).Concat(Later))}",
-                    $"built are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}"
-                )
+        ?? throw new UsageProblem(
+            $"no method '{id}'{Nearest.Guess(id, PrintMethods.All.Select(m => m.Id))}",
+            $"there are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}"
         );
 
     private static ImmutableArray<Ground> Grounds(MakeArguments arguments)
@@ -180,6 +168,4 @@ internal static class MakeCommand
             error.WriteLine($"  hint: {finding.NextStep}");
         }
     }
-
-    private sealed class NotBuilt(string what) : Exception(what);
 }

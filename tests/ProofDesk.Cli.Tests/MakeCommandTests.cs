@@ -335,7 +335,7 @@ public sealed class MakeCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task A_planned_method_is_refused_as_not_built()
+    public async Task An_unknown_method_is_a_slip_and_the_known_ones_are_named()
     {
         var (code, _, error) = await Run([
             "make",
@@ -345,19 +345,17 @@ public sealed class MakeCommandTests : IDisposable
             "--colour",
             "white",
             "--method",
-            "foil",
+            "foill",
             "--width-mm",
             "60",
             "--out",
             Out("f"),
         ]);
 
-        Assert.Equal(1, code);
-        Assert.StartsWith(
-            "the method 'foil' is not built in this version\nhint: built are plastisol, water-based, ",
-            error,
-            StringComparison.Ordinal
-        );
+        Assert.Equal(2, code);
+        Assert.StartsWith("no method 'foill'", error, StringComparison.Ordinal);
+        Assert.Contains("'foil'", error, StringComparison.Ordinal);
+        Assert.Contains("hint: there are plastisol, water-based, ", error, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Metals;
 
 namespace ProofDesk.Printing.Inks;
 
@@ -90,6 +91,9 @@ public sealed record Ink(
 
     /// <summary>Share of a dye migrating from below that the film keeps from the films above it, 0..1.</summary>
     public double DyeBlocking { get; init; }
+
+    /// <summary>The metal of metallic inks and foils; null for all others.</summary>
+    public MetalFinish? Finish { get; init; }
 
     /// <summary>What the ink list says beside it, deferring to the supplier's sheet; empty when nothing more than the method's own caution.</summary>
     public string Caution { get; init; } = "";

@@ -23,6 +23,8 @@ public static class InkLibrary
         .. PlastisolInks(),
         .. WaterBasedInks(),
         .. DischargeInks.All,
+        .. MetallicInks.All,
+        .. FoilInks.All,
         .. SheetInks.All(),
         .. JetInks.All(),
         .. DyeInks.All,

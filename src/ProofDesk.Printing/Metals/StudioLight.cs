@@ -6,11 +6,24 @@ namespace ProofDesk.Printing.Metals;
 /// The light a metallic print is drawn in, because a mirror shows its surroundings: one square softbox and a dim, even
 /// surround. A perfect diffuser in it has radiance 1, so that metals and cloth share one scale. The proof states it.
 /// </summary>
-/// <param name="TiltDegrees">Angle of the softbox from the cloth's normal, towards the top of the picture.</param>
-/// <param name="HalfWidthDegrees">Half of the softbox's angular width.</param>
-/// <param name="Surround">Radiance of everything else.</param>
-public sealed record StudioLight(double TiltDegrees, double HalfWidthDegrees, double Surround)
+/// <param name="tiltDegrees">Angle of the softbox from the cloth's normal, towards the top of the picture.</param>
+/// <param name="halfWidthDegrees">Half of the softbox's angular width.</param>
+/// <param name="surround">Radiance of everything else.</param>
+public sealed class StudioLight(double tiltDegrees, double halfWidthDegrees, double surround)
 {
+    private readonly double _cosTilt = Math.Cos(Radians(tiltDegrees));
+    private readonly double _sinTilt = Math.Sin(Radians(tiltDegrees));
+    private readonly double _edge = Math.Tan(Radians(halfWidthDegrees));
+
+    /// <summary>Angle of the softbox from the cloth's normal, towards the top of the picture.</summary>
+    public double TiltDegrees => tiltDegrees;
+
+    /// <summary>Half of the softbox's angular width.</summary>
+    public double HalfWidthDegrees => halfWidthDegrees;
+
+    /// <summary>Radiance of everything but the softbox.</summary>
+    public double Surround => surround;
+
     /// <summary>Softbox at 30 degrees, 40 degrees wide, surround 0.12.</summary>
     public static StudioLight Default { get; } = new(30, 20, 0.12);
 
@@ -21,37 +34,40 @@ public sealed record StudioLight(double TiltDegrees, double HalfWidthDegrees, do
         );
 
     /// <summary>Radiance of the softbox: what the surround lacks to light a perfect diffuser to 1.</summary>
-    public double Softbox => (1 - Surround) / SolidAngleCosine() * Math.PI + Surround;
+    public double Softbox { get; } =
+        (1 - surround) / SolidAngleCosine(tiltDegrees, halfWidthDegrees) * Math.PI + surround;
 
     /// <summary>
     /// Radiance of the surroundings that a facetted mirror shows whose normal leans by <paramref name="tiltDegrees"/> towards the
     /// softbox, seen straight on. The lobe is the GGX distribution of facets of [WALTER-2007] equation 33, each facet mirroring one
     /// direction; masking is left out (it matters at grazing angles only).
     /// </summary>
-    public double Mirrored(double tiltDegrees, double roughness)
+    public double Mirrored(double tiltDegrees, double roughness) => Mirrored(0, tiltDegrees, roughness);
+
+    /// <summary>The same for a mirror that leans to the right too.</summary>
+    /// <param name="facets">Rings, and spokes, of the grid of facets.</param>
+    public double Mirrored(double rightDegrees, double upDegrees, double roughness, int facets = 64)
     {
         // Slopes of GGX facets: tan^2 = alpha^2 u/(1 - u) for even u, any azimuth; a regular grid of both, so that the same question has the same answer.
+        var (sinUp, cosUp) = Math.SinCos(Radians(upDegrees));
+        var (sinRight, cosRight) = Math.SinCos(Radians(rightDegrees));
         double sum = 0;
-        for (var i = 0; i < Rings; i++)
+        for (var i = 0; i < facets; i++)
         {
-            var u = (i + 0.5) / Rings;
-            var facet = Math.Atan(roughness * Math.Sqrt(u / (1 - u)));
-            for (var j = 0; j < Spokes; j++)
+            var u = (i + 0.5) / facets;
+            var (sinFacet, cosFacet) = Math.SinCos(Math.Atan(roughness * Math.Sqrt(u / (1 - u))));
+            for (var j = 0; j < facets; j++)
             {
-                var azimuth = 2 * Math.PI * (j + 0.5) / Spokes;
-                // The facet's normal in the surface's frame, leaned towards the softbox (y).
-                var (x, y, z) = (
-                    Math.Sin(facet) * Math.Cos(azimuth),
-                    Math.Sin(facet) * Math.Sin(azimuth),
-                    Math.Cos(facet)
-                );
-                var lean = Radians(tiltDegrees);
-                (y, z) = (y * Math.Cos(lean) + z * Math.Sin(lean), z * Math.Cos(lean) - y * Math.Sin(lean));
+                var (sin, cos) = Math.SinCos(2 * Math.PI * (j + 0.5) / facets);
+                // The facet's normal in the surface's frame, leaned towards the softbox (y), then to the right (x).
+                var (x, y, z) = (sinFacet * cos, sinFacet * sin, cosFacet);
+                (y, z) = (y * cosUp + z * sinUp, z * cosUp - y * sinUp);
+                (x, z) = (x * cosRight + z * sinRight, z * cosRight - x * sinRight);
                 // The viewer is straight above: the mirrored direction is 2 (n.v) n - v.
                 sum += Radiance(2 * z * x, 2 * z * y, 2 * z * z - 1);
             }
         }
-        return sum / (Rings * Spokes);
+        return sum / (facets * facets);
     }
 
     /// <summary>What is seen of a metallic print: mirrored surroundings and scattered light, a radiance factor.</summary>
@@ -61,24 +77,19 @@ public sealed record StudioLight(double TiltDegrees, double HalfWidthDegrees, do
         return Spectrum.Combine(metal.Specular, metal.Diffuse, (f, d) => mirrored * f + d);
     }
 
-    private const int Rings = 64;
-    private const int Spokes = 64;
-
     private double Radiance(double x, double y, double z)
     {
         if (z <= 0)
             return 0;
-        var tilt = Radians(TiltDegrees);
-        var (acrossY, along) = (y * Math.Cos(tilt) - z * Math.Sin(tilt), y * Math.Sin(tilt) + z * Math.Cos(tilt));
-        var edge = Math.Tan(Radians(HalfWidthDegrees));
-        return along > 0 && Math.Abs(x) <= edge * along && Math.Abs(acrossY) <= edge * along ? Softbox : Surround;
+        var (acrossY, along) = (y * _cosTilt - z * _sinTilt, y * _sinTilt + z * _cosTilt);
+        return along > 0 && Math.Abs(x) <= _edge * along && Math.Abs(acrossY) <= _edge * along ? Softbox : Surround;
     }
 
     // Integral of the cosine to the cloth's normal over the softbox, on a grid of its face.
-    private double SolidAngleCosine()
+    private static double SolidAngleCosine(double tiltDegrees, double halfWidthDegrees)
     {
-        var tilt = Radians(TiltDegrees);
-        var edge = Math.Tan(Radians(HalfWidthDegrees));
+        var tilt = Radians(tiltDegrees);
+        var edge = Math.Tan(Radians(halfWidthDegrees));
         const int n = 64;
         var step = 2 * edge / n;
         var sum = 0.0;

@@ -19,7 +19,10 @@ public static class PrintMethods
             InkKind.Plastisol,
             "a film of ink on the cloth; white base under colours on dark cloth",
             "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
-        ),
+        )
+        {
+            Rules = new() { DischargeBase = DischargeInks.Base },
+        },
         new(
             "water-based",
             "Screen print, water-based",
@@ -39,6 +42,33 @@ public static class PrintMethods
         {
             Separate = DischargeSeparator.Separate,
             Rules = DischargeSeparator.Rules,
+        },
+        new(
+            "metallic",
+            "Screen print, metallic ink",
+            InkKind.Metallic,
+            InkKind.Plastisol,
+            "metal flakes in plastisol: gleams where it mirrors a light, duller than foil and outlives it",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; metal powder must not be breathed; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = MetallicSeparator.Separate,
+            Rules = MetallicSeparator.Rules,
+            Press = new MetallicPress(),
+        },
+        new(
+            "foil",
+            "Foil on printed adhesive",
+            InkKind.Foil,
+            InkKind.Foil,
+            "a mirror of foil wherever adhesive was printed: opaque, solids only, loses flakes with washing",
+            FoilInks.Caution
+        )
+        {
+            Separate = FoilSeparator.Separate,
+            Rules = FoilSeparator.Rules,
+            Press = new FoilPress(),
+            Production = FoilFiles.Of,
         },
         new(
             "vinyl",

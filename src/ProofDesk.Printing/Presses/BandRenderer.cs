@@ -61,6 +61,7 @@ internal sealed class BandRenderer
     private readonly BitPlane _inked;
     private readonly BitPlane _base;
     private readonly CodeCells _cells;
+    private readonly CodeCells? _mirrors;
     private readonly int[] _sums;
 
     public BandRenderer(PressSetUp press, View view, ClassTile tile, int rows)
@@ -83,6 +84,7 @@ internal sealed class BandRenderer
         _inked = new(TilePx, height);
         _base = new(TilePx, height);
         _cells = new(_printed, press.Table, tile, view.Whole);
+        _mirrors = press.Mirrors is { } mirrors ? new(_printed, mirrors, tile, view.Whole) : null;
         _sums = new int[view.Width * CodeColours.Lanes];
         _cloth = press.Cloth(view.CellWidth * view.CellHeight);
     }
@@ -98,8 +100,13 @@ internal sealed class BandRenderer
         {
             target.ClothRow(row, _cloth);
             _cells.Open(row * _view.CellHeight);
-            SumRow(row, top + row);
+            SumRow(_cells, row, top + row);
             Spread(row, target, targetX);
+            if (_mirrors is null)
+                continue;
+            _mirrors.Open(row * _view.CellHeight);
+            SumRow(_mirrors, row, top + row);
+            Mirror(row, target, targetX);
         }
     }
 
@@ -167,13 +174,13 @@ internal sealed class BandRenderer
         return _base.Words.AsSpan().ContainsAnyExcept(0UL) ? _base : null;
     }
 
-    private void SumRow(int row, int y)
+    private void SumRow(CodeCells cells, int row, int y)
     {
         for (var x = 0; x < _view.Width; )
         {
             var (tileX, tileY, run) = TileAt(_view.Left + x, y);
             run = Math.Min(run, _view.Width - x);
-            _cells.Sum(
+            cells.Sum(
                 row * _view.CellHeight,
                 x,
                 run,
@@ -193,6 +200,18 @@ internal sealed class BandRenderer
         var (tileX, tileY, run) = _press.Knit.At(cellX, cellY);
         var (inX, inY) = (x - cellX * across, y - cellY * down);
         return (tileX * across + inX, tileY * down + inY, run * across - inX);
+    }
+
+    private void Mirror(int row, BandRows target, int targetX)
+    {
+        target.HoldMirrors();
+        var scale = 1f / CodeTable.One / (_view.CellWidth * _view.CellHeight);
+        for (var c = 0; c < 3; c++)
+        {
+            var mirror = target.MirrorRow(c, row).Slice(targetX, _view.Width);
+            for (var x = 0; x < mirror.Length; x++)
+                mirror[x] = _sums[x * CodeColours.Lanes + c] * scale;
+        }
     }
 
     private void Spread(int row, BandRows target, int targetX)

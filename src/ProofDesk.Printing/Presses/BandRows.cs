@@ -18,6 +18,8 @@ internal sealed class BandRows
         Height = new float[width * rows];
     }
 
+    private float[][] _mirror = [];
+
     public int Width { get; }
     public int Rows { get; }
     public int Reach { get; }
@@ -39,6 +41,18 @@ internal sealed class BandRows
     /// <summary>Mean height of what lies on the cloth, um.</summary>
     public Span<float> HeightRow(int row) => Height.AsSpan(row * Width, Width);
 
+    /// <summary>What mirrors, X, Y, Z; there only once <see cref="HoldMirrors"/> was called.</summary>
+    public Span<float> MirrorRow(int channel, int row) => _mirror[channel].AsSpan(row * Width, Width);
+
+    public bool HasMirrors => _mirror.Length > 0;
+
+    /// <summary>Makes room for what mirrors, once.</summary>
+    public void HoldMirrors()
+    {
+        if (!HasMirrors)
+            _mirror = [new float[Width * Rows], new float[Width * Rows], new float[Width * Rows]];
+    }
+
     /// <summary>Makes a row bare cloth: surface X, Y, Z, then root X, Y, Z, as <see cref="PressSetUp.Cloth"/> gives them.</summary>
     public void ClothRow(int row, ReadOnlySpan<float> cloth)
     {
@@ -48,6 +62,8 @@ internal sealed class BandRows
         {
             SurfaceRow(c, row).Fill(cloth[c]);
             WideRootRow(c, row).Fill(cloth[3 + c]);
+            if (HasMirrors)
+                MirrorRow(c, row).Clear();
         }
     }
 }

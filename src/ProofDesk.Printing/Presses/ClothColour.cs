@@ -71,11 +71,19 @@ public sealed class ClothColour : InkedCloth
         return um;
     }
 
+    public override Spectrum? Mirror(ulong code, ClothPoint point) =>
+        _acts && code != 0 ? Stack(_ground, Layers(code), code, point).Mirror : null;
+
     private Spectrum On(Ground ground, ulong code, ClothPoint point)
     {
         var layers = Layers(code);
-        if (!_acts)
-            return InkOnCloth.Reflectance(ground, layers, point);
+        return _acts
+            ? Stack(ground, layers, code, point).Reflectance(point)
+            : InkOnCloth.Reflectance(ground, layers, point);
+    }
+
+    private PrintedStack Stack(Ground ground, ImmutableArray<PrintedLayer> layers, ulong code, ClothPoint point)
+    {
         var stack = PrintedStack.Bare(ground);
         for (int i = 0, printed = 0; i < Runs.Length; i++)
             if ((code >> i & 1) != 0)
@@ -83,7 +91,7 @@ public sealed class ClothColour : InkedCloth
                 var at = new InkPlace(Runs[i], layers[printed++], point, _press, _deposit);
                 stack = _actions[i] is { } action ? action.Print(stack, at) : stack.With(at.Layer);
             }
-        return stack.Reflectance(point);
+        return stack;
     }
 
     /// <summary>A cloth that returns nothing: only the surface reflection the inks' own convention counts in.</summary>

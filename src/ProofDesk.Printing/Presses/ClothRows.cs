@@ -19,6 +19,9 @@ internal sealed class ClothRows
     private readonly float[] _shade;
     private readonly float[][] _leaving;
     private readonly int[] _cellOf;
+    private readonly float[] _shown;
+    private readonly PictureColour? _parts;
+    private readonly ulong[] _partsOutside = [];
 
     /// <param name="across">Weights of the spread across, over view cells; likewise down.</param>
     /// <param name="left">Leftmost column, in view cells from the films' left edge.</param>
@@ -40,9 +43,12 @@ internal sealed class ClothRows
         _shade = new float[width];
         _leaving = [new float[width], new float[width], new float[width]];
         _cellOf = new int[width];
+        _shown = press.Studio is null ? [] : new float[width];
         for (var x = 0; x < width; x++)
             _cellOf[x] = (int)Math.Floor((left + x) / (double)perCell);
         (Left, PerCell) = (left, perCell);
+        if (press.Studio is not null)
+            (_parts, _partsOutside) = (colour.Another(), new ulong[(width + 63) / 64]);
     }
 
     private int Left { get; }
@@ -55,7 +61,15 @@ internal sealed class ClothRows
     /// there are weights down.
     /// </summary>
     /// <param name="cellY">Row of the picture cell, from the top edge of the films.</param>
-    public void Draw(ReadOnlySpan<(BandRows Band, int Row)> row, int cellY, Span<byte> rgb, Span<ulong> outside)
+    /// <param name="parts">Where the picture's parts go that a worn garment lights anew; null = not wanted.</param>
+    public void Draw(
+        ReadOnlySpan<(BandRows Band, int Row)> row,
+        int cellY,
+        Span<byte> rgb,
+        Span<ulong> outside,
+        MirrorLayer? parts = null,
+        int partRow = 0
+    )
     {
         var middle = _down.Length / 2;
         var (band, here) = row[middle];
@@ -72,7 +86,36 @@ internal sealed class ClothRows
         }
         if (_press.Table.HasHeights)
             EdgeLight.Fall(row, 1000 * _press.Scale.CellMm / PerCell, _leaving);
+        if (_press.Studio is { } studio)
+            Mirror(studio, band, here, cellY, parts, partRow);
         Colour.Encode(_leaving[0], _leaving[1], _leaving[2], rgb, outside);
+    }
+
+    private void Mirror(StudioMirror studio, BandRows band, int row, int cellY, MirrorLayer? parts, int partRow)
+    {
+        if (parts is not null)
+            _parts!.Encode(_leaving[0], _leaving[1], _leaving[2], parts.Matt.Row(partRow), _partsOutside);
+        if (!band.HasMirrors)
+            return;
+        var cellMm = _press.Scale.CellMm;
+        studio.Row(Left, cellMm / PerCell, (cellY + 0.5) * cellMm, _shown);
+        for (var x = 0; x < _width; x++)
+            _shown[x] *= _shade[x];
+        for (var c = 0; c < 3; c++)
+        {
+            var leaving = _leaving[c];
+            var mirror = band.MirrorRow(c, row);
+            for (var x = 0; x < leaving.Length; x++)
+                leaving[x] += mirror[x] * _shown[x];
+        }
+        if (parts is not null)
+            _parts!.Encode(
+                band.MirrorRow(0, row),
+                band.MirrorRow(1, row),
+                band.MirrorRow(2, row),
+                parts.Specular.Row(partRow),
+                _partsOutside
+            );
     }
 
     private void SumDown(ReadOnlySpan<(BandRows Band, int Row)> row, int channel)

@@ -12,6 +12,9 @@ public sealed record ExpectedSolid(int Run, Lab Light, Lab Expected, Lab Heavy)
     /// <summary>Total radiance factor of the expected solid, to look at it under other lights.</summary>
     public required Spectrum Radiance { get; init; }
 
+    /// <summary>What is seen of a metal where it mirrors something white; null for what does not mirror.</summary>
+    public Lab? Specular { get; init; }
+
     /// <summary>The expected solid after <see cref="Migration.UsualDays"/>, where dye of the cloth goes into the ink; else null.</summary>
     public Lab? DaysLater { get; init; }
 }
@@ -42,6 +45,10 @@ public static class ExpectedSolids
                 new(run, LabOf(At(Deposit.Light, passes)), LabOf(expected), LabOf(At(Deposit.Heavy, passes)))
                 {
                     Radiance = expected,
+                    Specular = separation.Press.On(plan.Ground, passes, press, Deposit.Expected).MirrorOfSolid(code)
+                        is { } mirror
+                        ? LabOf(MetalChecks.Mirroring(expected, mirror))
+                        : null,
                     DaysLater = later == passes ? null : LabOf(At(Deposit.Expected, later)),
                 }
             );

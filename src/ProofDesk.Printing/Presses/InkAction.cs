@@ -21,16 +21,20 @@ public sealed record PrintedStack(Ground Ground, ImmutableArray<PrintedLayer> La
     /// <summary>Dye that went into the cloth's polyester so far, and the cloth before it: amounts add in K/S, cloths do not.</summary>
     public (Ground Cloth, Spectrum Ks)? Dyed { get; init; }
 
+    /// <summary>What mirrors here: reflectance x share of the area that mirrors; null = nothing does.</summary>
+    public Spectrum? Mirror { get; init; }
+
     /// <summary>Unprinted cloth.</summary>
     public static PrintedStack Bare(Ground ground) => new(ground, [], false);
 
     /// <summary>Total radiance factor seen from above.</summary>
     public Spectrum Reflectance(ClothPoint point) => InkOnCloth.Reflectance(Ground, Layers, point);
 
-    /// <summary>One more layer of film or pigment.</summary>
+    /// <summary>One more layer of film or pigment; over metal it takes the mirror away.</summary>
     public PrintedStack With(PrintedLayer layer) =>
         this with
         {
+            Mirror = layer.FilmUm > 0 ? null : Mirror,
             Layers = Layers.Add(layer),
             IsSealed = IsSealed || layer.Ink.Kind is InkKind.Plastisol or InkKind.HighSolidsWaterBased,
         };

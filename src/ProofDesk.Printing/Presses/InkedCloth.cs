@@ -28,6 +28,31 @@ public abstract class InkedCloth(ImmutableArray<InkPass> runs)
     public virtual double HeightUm(ulong code) => 0;
 
     /// <summary>
+    /// What of this code mirrors its surroundings, as a reflectance; null = nothing. <see cref="Reflectance"/> holds the scattered
+    /// light alone, as an instrument at 45/0 sees it.
+    /// </summary>
+    public virtual Spectrum? Mirror(ulong code, ClothPoint point) => null;
+
+    /// <summary>Mean of what mirrors in a big solid; null = nothing.</summary>
+    public Spectrum? MirrorOfSolid(ulong code)
+    {
+        Spectrum? sum = null;
+        var bare = code == 0 ? 0 : BareFibreShare(code);
+        for (var i = 0; i < ThicknessSpread.Classes; i++)
+        {
+            sum = Added(sum, Mirror(code, new(i, false)), (1 - bare) / ThicknessSpread.Classes);
+            if (bare > 0)
+                sum = Added(sum, Mirror(code, new(i, true)), bare / ThicknessSpread.Classes);
+        }
+        return sum;
+    }
+
+    private static Spectrum? Added(Spectrum? sum, Spectrum? part, double weight) =>
+        part is null ? sum
+        : sum is null ? part.Map(v => weight * v)
+        : Spectrum.Combine(sum, part, (s, p) => s + weight * p);
+
+    /// <summary>
     /// What a big solid of this code measures: the mean over the thickness classes and the fibres that stand through.
     /// Light adds, so reflectances are averaged, never Lab values.
     /// </summary>

@@ -44,6 +44,12 @@ public class MethodPress
     public virtual bool LastLiesLowest => false;
 
     /// <summary>
+    /// Roughness of prints that mirror (alpha of GGX), or null when nothing of this method does: then pictures show the studio
+    /// in them, <see cref="StudioMirror"/>.
+    /// </summary>
+    public virtual double? MirrorRoughness => null;
+
+    /// <summary>
     /// Light and shade of the stitches on printed places, relative: how much of the knit's relief a print takes over (a drawing
     /// choice).
     /// </summary>
@@ -82,6 +88,8 @@ public static class InkActions
             InkKind.Sheet => SheetAction.Instance,
             InkKind.Discharge => DischargeAction.Instance,
             InkKind.Dye => DyeAction.Usual,
+            InkKind.Metallic => MetallicAction.Instance,
+            InkKind.Foil => FoilAction.Instance,
             _ => null,
         };
 }

@@ -29,6 +29,7 @@ internal sealed class PressSetUp
     private PressSetUp(PressSetUp other)
     {
         (Scale, Screens, Table, Knit, Texture) = (other.Scale, other.Screens, other.Table, other.Knit, other.Texture);
+        (Mirrors, Studio) = (other.Mirrors, other.Studio);
         (ScatterUm, Record, _method) = (other.ScatterUm, other.Record, other._method);
         (SpreadRows, RegrowRows, LostRows) = (other.SpreadRows, other.RegrowRows, other.LostRows);
     }
@@ -64,6 +65,12 @@ internal sealed class PressSetUp
     public CodeTable Table { get; }
     public KnitTile Knit { get; }
     public ClothTexture Texture { get; }
+
+    /// <summary>What mirrors, by code; null when nothing does.</summary>
+    public MirrorTable? Mirrors { get; private init; }
+
+    /// <summary>What a mirror shows at each place of the flat print; there with <see cref="Mirrors"/>.</summary>
+    public StudioMirror? Studio { get; private init; }
 
     /// <summary>How far light travels sideways in this cloth.</summary>
     public double ScatterUm { get; }
@@ -215,7 +222,8 @@ internal sealed class PressSetUp
                 bases |= 1 << k;
         }
         var passes = ClothColour.RunsOf(films.Separation, plan with { Runs = [.. running] });
-        var table = CodeTable.Of(method.On(plan.Ground, passes, press, deposit), light);
+        var inked = method.On(plan.Ground, passes, press, deposit);
+        var table = CodeTable.Of(inked, light);
         var knit = KnitTile.Make(plan.Ground.Garment.Knit, scale, table.BareShares, seed);
         return new(
             method,
@@ -226,6 +234,12 @@ internal sealed class PressSetUp
             new ClothTexture(plan.Ground, knit, scale, light, seed, method.ShadeOfInk),
             method.SidewaysUm(plan.Ground),
             new PressRecord(seed, deposit, record.ToImmutable())
-        );
+        )
+        {
+            Mirrors = method.MirrorRoughness is null ? null : MirrorTable.Of(inked, table, light),
+            Studio = method.MirrorRoughness is { } roughness
+                ? StudioMirror.OfFlatPrint(films.Separation.WidthMm, films.Separation.HeightMm, roughness, seed)
+                : null,
+        };
     }
 }

@@ -74,6 +74,7 @@ public static class PrintSimulator
         private readonly RgbPicture _picture;
         private readonly BytePlane _inkMask;
         private readonly BitPlane _outside;
+        private readonly MirrorLayer? _mirror;
         private readonly ConcurrentBag<BandRenderer> _renderers = [];
         private readonly ConcurrentBag<ClothRows> _drawers = [];
         private readonly int _bands;
@@ -92,6 +93,12 @@ public static class PrintSimulator
             _picture = new(width, height, scale.CellsPerMm);
             _inkMask = new(width, height);
             _outside = new(width, height);
+            if (press.Studio is { } studio)
+                _mirror = new(
+                    new(width, height, scale.CellsPerMm),
+                    new(width, height, scale.CellsPerMm),
+                    studio.Roughness
+                );
             _bands = (height + BandRowCount - 1) / BandRowCount;
             _ring = new BandRows[Math.Min(_bands, BandsPerWave + 2)];
             for (var i = 0; i < _ring.Length; i++)
@@ -128,7 +135,10 @@ public static class PrintSimulator
                 _margin / _press.Scale.CellsPerMm,
                 _press.Screens.Length,
                 _press.Record
-            );
+            )
+            {
+                Mirror = _mirror,
+            };
 
         private void PrintBand(int band)
         {
@@ -158,7 +168,7 @@ public static class PrintSimulator
                     break;
                 for (var i = 0; i < around.Length; i++)
                     around[i] = Row(y + i - around.Length / 2);
-                drawer.Draw(around, y - _margin, _picture.Row(y), _outside.Row(y));
+                drawer.Draw(around, y - _margin, _picture.Row(y), _outside.Row(y), _mirror, y);
                 var ink = _ring[band % _ring.Length].InkRow(row);
                 var mask = _inkMask.Row(y);
                 for (var x = 0; x < mask.Length; x++)

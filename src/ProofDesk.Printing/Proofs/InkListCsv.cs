@@ -14,7 +14,8 @@ public static class InkListCsv
         "ground,order,plate,purpose,ink,ink type,mesh,mesh threads per cm,mesh thread um,lpi,angle deg,dot shape,strokes,"
         + "flash after,coverage percent,area cm2,theoretical ink volume cm3 per m2,grams per 100 prints,grams to mix,"
         + "expected L*,expected a*,expected b*,light L*,light a*,light b*,heavy L*,heavy a*,heavy b*,range dE00,data class,caution,"
-        + "target L*,target a*,target b*,target light,tolerance dE00,dE00 to target,within tolerance,can be reached,best dE00,best with,formula grams";
+        + "target L*,target a*,target b*,target light,tolerance dE00,dE00 to target,within tolerance,can be reached,best dE00,best with,formula grams,"
+        + "specular L*,specular a*,specular b*";
 
     public static string Write(ImmutableArray<InkList> lists)
     {
@@ -60,6 +61,9 @@ public static class InkListCsv
             Text(row.Caution),
             .. Target(row.Target),
             Text(string.Join("; ", row.Mix.Select(part => $"{part.Name} {Number(part.Grams, 1)}"))),
+            row.SpecularLab is { } light ? Number(light.L, 2) : "",
+            row.SpecularLab is { } green ? Number(green.A, 2) : "",
+            row.SpecularLab is { } blue ? Number(blue.B, 2) : "",
         ];
 
     private static IEnumerable<string> Target(TargetMatch? match) =>

@@ -143,6 +143,11 @@ public static class InkListJson
             json.WriteNumber("laterDays", (int)Migration.UsualDays);
             Colour(json, "laterLab", later);
         }
+        if (row.SpecularLab is { } specular)
+        {
+            Colour(json, "specularLab", specular);
+            json.WriteString("mirrorLight", row.MirrorLight);
+        }
         if (row.Caution.Length > 0)
             json.WriteString("caution", row.Caution);
 

@@ -111,16 +111,20 @@ public static class InkListMaker
         {
             DaysLaterLab = solid.DaysLater,
             Caution = here.Ink.Caution,
-
+            SpecularLab = solid.Specular,
+            MirrorLight = solid.Specular is null ? "" : Metals.StudioLight.Default.Text,
             Mix = here.Ink.Formula?.For(GramsToMix(grams, quantity)) ?? [],
         };
     }
+
+    /// <summary>Prints of the run with those that spoil.</summary>
+    internal static int Prints(int quantity) => quantity + (int)Math.Max(2, Math.Ceiling(quantity * Spoilage));
 
     /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
     /// <param name="flood">What a screen wants before it floods; nothing where there is no screen.</param>
     internal static double GramsToMix(double gramsPerPrint, int quantity, double flood = FloodGrams)
     {
-        var prints = quantity + Math.Max(2, Math.Ceiling(quantity * Spoilage));
+        var prints = Prints(quantity);
         return MixStepGrams * Math.Ceiling((flood + gramsPerPrint * prints * RealUse) / MixStepGrams);
     }
 

@@ -38,6 +38,9 @@ internal sealed class PictureColour
         }
     }
 
+    /// <summary>The same, counting for itself.</summary>
+    public PictureColour Another() => new(_light);
+
     /// <summary>Pixels sRGB could not show.</summary>
     public long Outside { get; private set; }
 

@@ -37,6 +37,7 @@ internal sealed class PiecePainter(
         }
         if (piece.Kind == PieceKind.Rib)
             shade *= 0.97 + 0.06 * Math.Cos(2 * Math.PI * AcrossRibs(xMm, yMm) / RibPitchMm);
+        var mirrored = new LinearRgb(0, 0, 0);
         for (var i = 0; i < prints.Length; i++)
         {
             (double X, double Y) here = prints[i].AllOver ? (xMm, yMm) : relief.AlongCloth(xMm, yMm);
@@ -49,8 +50,19 @@ internal sealed class PiecePainter(
                 cloth.G + cover * (colour.G - cloth.G),
                 cloth.B + cover * (colour.B - cloth.B)
             );
+            if (prints[i].Reflection is not { } reflection)
+                continue;
+            // The drawing's y runs down: cloth that falls towards the bottom leans up.
+            var shown = reflection.Shown(Degrees(-slopeX), Degrees(slopeY));
+            var specular = prints[i].Specular(here.X - seam.X, here.Y - seam.Y);
+            mirrored = new(
+                mirrored.R + shown * specular.R,
+                mirrored.G + shown * specular.G,
+                mirrored.B + shown * specular.B
+            );
         }
-        return Lit(cloth, shade, sheen);
+        var lit = Lit(cloth, shade, sheen);
+        return new(lit.R + mirrored.R, lit.G + mirrored.G, lit.B + mirrored.B);
     }
 
     /// <summary>Mm across the ribs: around the neck for a collar, straight for a band or a cuff.</summary>
@@ -68,6 +80,8 @@ internal sealed class PiecePainter(
         var fromMiddle = Math.Clamp((xMm - _box.CentreX) / Math.Max(1e-9, _box.Right - _box.CentreX), -1, 1);
         return 0.64 - 0.22 * _box.Down(yMm) - 0.08 * (1 - fromMiddle * fromMiddle);
     }
+
+    private static double Degrees(double slope) => Math.Atan(slope) * 180 / Math.PI;
 
     private static LinearRgb Lit(LinearRgb cloth, double shade, double sheen) =>
         new(cloth.R * shade + sheen, cloth.G * shade + sheen, cloth.B * shade + sheen);

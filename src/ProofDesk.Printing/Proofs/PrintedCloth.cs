@@ -25,7 +25,17 @@ public sealed record PrintedCloth(
     double MarginMm,
     int AfterScreens,
     PressRecord? Press = null
-);
+)
+{
+    /// <summary>The parts of a print that mirrors, which a worn garment lights anew; null when nothing mirrors.</summary>
+    public MirrorLayer? Mirror { get; init; }
+}
+
+/// <summary>A print that mirrors, in two parts of the same size as its picture.</summary>
+/// <param name="Matt">Scattered light alone.</param>
+/// <param name="Specular">Colour of what is mirrored: what a mirrored white would look like.</param>
+/// <param name="Roughness">Alpha of GGX.</param>
+public sealed record MirrorLayer(RgbPicture Matt, RgbPicture Specular, double Roughness);
 
 /// <summary>One row of the ink list: a screen of the job on one ground.</summary>
 public sealed record InkListRow(
@@ -68,6 +78,15 @@ public sealed record InkListRow(
 
     /// <summary>The expected solid a week later, where dye of the cloth wanders into the ink; else null.</summary>
     public Lab? DaysLaterLab { get; init; }
+
+    /// <summary>
+    /// Metals have no single colour: the expected Lab is what an instrument at 45/0 reads, this is what is seen where they mirror
+    /// something white; null for all other inks.
+    /// </summary>
+    public Lab? SpecularLab { get; init; }
+
+    /// <summary>The light that metals are drawn in; empty for all other inks.</summary>
+    public string MirrorLight { get; init; } = "";
 
     /// <summary>What to mind with this ink; empty when the method's own caution is all.</summary>
     public string Caution { get; init; } = "";

@@ -2,6 +2,7 @@ using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Metals;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -9,6 +10,7 @@ namespace ProofDesk.Printing.Proofs;
 internal sealed class WornPrint
 {
     private readonly float[] _pixels;
+    private readonly float[]? _specular;
     private readonly int _width;
     private readonly int _height;
     private readonly double _pixelsPerMm;
@@ -34,7 +36,12 @@ internal sealed class WornPrint
         var factor = Math.Max(1, (int)(print.PixelsPerMm / (2 * picturePixelsPerMm)));
         (_width, _height) = (print.Width / factor, print.Height / factor);
         _pixelsPerMm = print.PixelsPerMm / factor;
-        _pixels = Reduce(cloth, factor, _width, _height);
+        _pixels = Reduce(cloth.Mirror?.Matt ?? print, cloth.InkMask, factor, _width, _height);
+        if (cloth.Mirror is { } mirror)
+        {
+            _specular = Reduce(mirror.Specular, cloth.InkMask, factor, _width, _height);
+            Reflection = new(Metals.StudioLight.Default, mirror.Roughness);
+        }
         _marginMm = cloth.MarginMm;
         _halfWidthMm = print.Width / print.PixelsPerMm / 2 - _marginMm;
         _heightMm = print.Height / print.PixelsPerMm - 2 * _marginMm;
@@ -53,6 +60,9 @@ internal sealed class WornPrint
     /// <summary>Covers the whole side: panels are flat, so the print is not measured along the cloth but lies where the outline is.</summary>
     public bool AllOver { get; }
 
+    /// <summary>What its metal mirrors; null when nothing mirrors.</summary>
+    public StudioReflection? Reflection { get; }
+
     private double OffsetX { get; }
     private double OffsetY { get; }
 
@@ -64,6 +74,17 @@ internal sealed class WornPrint
     /// cloth.
     /// </summary>
     public (LinearRgb Colour, double Cover) At(double dxMm, double dyMm)
+    {
+        var (colour, ink) = Sample(_pixels, dxMm, dyMm);
+        // The print's own picture already mixes ink and cloth, so a little ink is enough to take it whole.
+        return (colour, Math.Min(1, 5 * ink));
+    }
+
+    /// <summary>What of the print mirrors at that place: black where nothing does.</summary>
+    public LinearRgb Specular(double dxMm, double dyMm) =>
+        _specular is null ? default : Sample(_specular, dxMm, dyMm).Colour;
+
+    private (LinearRgb Colour, double Ink) Sample(float[] pixels, double dxMm, double dyMm)
     {
         // Into the print's own upright.
         var u = _cos * dxMm + _sin * dyMm - OffsetX + _halfWidthMm + _marginMm;
@@ -78,18 +99,16 @@ internal sealed class WornPrint
         Span<float> mixed = stackalloc float[4];
         for (var c = 0; c < 4; c++)
         {
-            var upper = _pixels[i + c] + fx * (_pixels[i + 4 + c] - _pixels[i + c]);
-            var lower = _pixels[below + c] + fx * (_pixels[below + 4 + c] - _pixels[below + c]);
+            var upper = pixels[i + c] + fx * (pixels[i + 4 + c] - pixels[i + c]);
+            var lower = pixels[below + c] + fx * (pixels[below + 4 + c] - pixels[below + c]);
             mixed[c] = upper + fy * (lower - upper);
         }
-        // The print's own picture already mixes ink and cloth, so a little ink is enough to take it whole.
-        return (new LinearRgb(mixed[0], mixed[1], mixed[2]), Math.Min(1, 5 * mixed[3]));
+        return (new LinearRgb(mixed[0], mixed[1], mixed[2]), mixed[3]);
     }
 
     /// <summary>Means of blocks in linear light: R, G, B and ink cover.</summary>
-    private static float[] Reduce(PrintedCloth cloth, int factor, int width, int height)
+    private static float[] Reduce(RgbPicture print, BytePlane inkMask, int factor, int width, int height)
     {
-        var print = cloth.Print;
         var decode = new float[256];
         for (var i = 0; i < 256; i++)
             decode[i] = (float)Srgb.Decode(i / 255.0);
@@ -113,7 +132,7 @@ internal sealed class WornPrint
                             r += decode[print.Pixels[p]];
                             g += decode[print.Pixels[p + 1]];
                             b += decode[print.Pixels[p + 2]];
-                            ink += cloth.InkMask.Pixels[yy * print.Width + xx];
+                            ink += inkMask.Pixels[yy * print.Width + xx];
                         }
                     }
                     var n = factor * factor;

@@ -30,6 +30,9 @@ internal sealed class Appearance(MethodPress method, PressSettings press, InkPas
 
     public InkPass BaseWhite => baseWhite;
 
+    /// <summary>Base and white on one screen are possible; a discharge base leaves nothing white.</summary>
+    public bool BaseIsWhite => baseWhite.Ink.Kind != InkKind.Discharge || baseWhite.Ink.Role == InkRole.White;
+
     private ImmutableArray<InkPass> Base() => printFlashPrint ? [baseWhite, baseWhite] : [baseWhite];
 
     private Lab Lab(Ground ground, ImmutableArray<InkPass> passes) =>

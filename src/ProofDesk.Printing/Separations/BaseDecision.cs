@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 
@@ -31,16 +32,20 @@ internal sealed record BaseDecision(
     )
     {
         var pale = grounds.Select(ground => ClothShows.IsPale(appearance.Cloth(ground))).ToArray();
+        var discharge = settings.Base == BaseChoice.Discharge;
         // The screen is burned for the colours that need it; once it is there, others that gain a little get it as well.
         bool Burns(ArtInk ink, int ground) =>
             !ink.IsWhite && ink.Prints[ground] && ink.Gain[ground] > Appearance.WorthABase;
         bool Needs(ArtInk ink, int ground) =>
-            !ink.IsWhite
+            (!ink.IsWhite || discharge)
             && ink.Prints[ground]
             && settings.Base switch
             {
                 BaseChoice.White => true,
-                BaseChoice.None or BaseChoice.Discharge => false,
+                BaseChoice.None => false,
+                BaseChoice.Discharge => !pale[ground]
+                    && !ClothShows.IsNearBlack(ink.Wanted)
+                    && Discharge.Reaches(grounds[ground].Colour),
                 _ => !pale[ground]
                     && !ClothShows.IsNearBlack(ink.Wanted)
                     && ink.Gain[ground] > Appearance.WorthInk
@@ -49,13 +54,14 @@ internal sealed record BaseDecision(
         var all = Enumerable.Range(0, grounds.Length).ToArray();
         var onBase = LiesOnBase(inks, all, Needs);
         var exists = onBase.Any(o => o);
-        var carriesWhite = exists && inks.Any(ink => ink.IsWhite && ink.Prints.Contains(true));
+        var carriesWhite = exists && !discharge && inks.Any(ink => ink.IsWhite && ink.Prints.Contains(true));
         // White on a cloth that is white already would be seen as a patch: there the base rests.
         var whiteShows = all.Select(g => inks.Any(ink => ink.IsWhite && !ink.Prints[g])).ToArray();
         var runs = all.Select(g =>
                 exists
                 && !(carriesWhite && whiteShows[g] && settings.Base != BaseChoice.White)
-                && inks.Where((ink, i) => onBase[i] && Needs(ink, g) || ink.IsWhite && ink.Prints[g]).Any()
+                && inks.Where((ink, i) => onBase[i] && Needs(ink, g) || !discharge && ink.IsWhite && ink.Prints[g])
+                    .Any()
             )
             .ToImmutableArray();
         return new(
@@ -68,7 +74,7 @@ internal sealed record BaseDecision(
                             Printed =
                             [
                                 .. all.Select(g =>
-                                    ink.IsWhite
+                                    ink.IsWhite && !discharge
                                         ? appearance.White(grounds[g])
                                         : appearance.Of(grounds[g], ink.Ink, mesh, onBase[i] && runs[g])
                                 ),
@@ -113,6 +119,12 @@ internal sealed record BaseDecision(
         var needing = inks.Where(ink => needs(ink, ground)).ToArray();
         if (needing.Length > 0 && settings.Base == BaseChoice.White)
             return $"white under every colour was asked for";
+        if (needing.Length > 0 && settings.Base == BaseChoice.Discharge)
+            return $"discharge base under {needing.Length} of {inks.Count(i => i.Prints[ground])} colours on {cloth}: it was asked for";
+        if (settings.Base == BaseChoice.Discharge)
+            return pale || !Discharge.Reaches(on.Colour)
+                ? $"rests on {cloth}: there is no dye to take out"
+                : $"rests on {cloth}: nothing but near-black prints there";
         if (needing.Length > 0)
         {
             var most = needing.MaxBy(ink => ink.Gain[ground])!;

@@ -29,12 +29,15 @@ internal static class ChangeOver
             var plate = made[i].Plate;
             var (prints, reason) = plate.Purpose switch
             {
-                PlatePurpose.Base or PlatePurpose.BaseAndWhite => (decision.Runs[g], decision.Reasons[g]),
+                PlatePurpose.Base or PlatePurpose.BaseAndWhite or PlatePurpose.DischargeBase => (
+                    decision.Runs[g],
+                    decision.Reasons[g]
+                ),
                 PlatePurpose.BlockingBase => Blocking(decision, ground, g),
                 PlatePurpose.HighlightWhite => decision.Runs[g] && made[i].Ink!.Prints[g]
                     ? (true, "a second white on top was asked for")
                     : (false, "nothing to lighten where the base rests"),
-                _ => Spot(made[i].Ink!, ground, g),
+                _ => Spot(made[i].Ink!, ground, g, made.Any(m => m.Plate.Purpose == PlatePurpose.DischargeBase)),
             };
             // Art that is white alone has no base under it: its white is printed, flashed and printed again.
             var twice =
@@ -63,9 +66,14 @@ internal static class ChangeOver
             : (false, $"nothing prints on {cloth}");
     }
 
-    private static (bool, string) Spot(ArtInk ink, Ground ground, int g) =>
+    private static (bool, string) Spot(ArtInk ink, Ground ground, int g, bool discharge) =>
         ink.Prints[g]
-            ? (true, ink.OnBase ? "prints; white under it where the base runs" : "prints on the cloth")
+            ? (
+                true,
+                !ink.OnBase ? "prints on the cloth"
+                : discharge ? "prints; the cloth under it is discharged where the base runs"
+                : "prints; white under it where the base runs"
+            )
             : (false, $"the cloth shows: {Shade(ink)} on {ground.Colour.Name.ToLowerInvariant()}");
 
     public static string Shade(ArtInk ink) =>

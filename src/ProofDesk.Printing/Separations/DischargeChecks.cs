@@ -1,7 +1,9 @@
+using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
@@ -30,6 +32,40 @@ internal static class DischargeChecks
         if (Discharge.Refusal(colour) is { } refusal)
             return [new("cannot-be-discharged", FindingWeight.Refusal, refusal.What, refusal.NextStep)];
         return Prediction(colour, name, pass, press);
+    }
+
+    /// <summary>A discharge base under colours of film: the same about each cloth, and what the hand notices.</summary>
+    public static IEnumerable<Finding> UnderColours(
+        ImmutableArray<GroundPlan> plans,
+        InkPass pass,
+        Mesh colourMesh,
+        BaseDecision decision,
+        PressSettings press
+    )
+    {
+        foreach (var plan in plans.Where(plan => !HasNothingToLose(plan.Ground.Colour)))
+        foreach (var finding in Of(plan.Ground, pass, press))
+            yield return finding;
+        if (!decision.Exists || !decision.Runs.Contains(true))
+            yield break;
+        var colour = decision.Inks.First(ink => ink.OnBase).Ink;
+        double Film(Mesh mesh, Ink ink, bool flashed) =>
+            DepositModel.FilmUm(mesh, ink, press, 1, flashed, Deposit.Expected);
+        var here = Film(colourMesh, colour, false) * (1 - press.WickedShare);
+        var white =
+            Film(Meshes.SolidBase(colour.Kind), InkLibrary.BaseWhite(colour.Kind), false) * (1 - press.WickedShare)
+            + Film(colourMesh, colour, true);
+        yield return new(
+            "softer-than-a-white-base",
+            FindingWeight.Note,
+            Text(
+                $"colours lie {here:0} um thick on discharged cloth, {white:0} um with a white base under them: thinner and softer, and duller, because the cloth turns off-white at best"
+            ),
+            "nothing, or ask for --base white where colours must be brilliant",
+            Math.Round(here),
+            Math.Round(white),
+            "um"
+        );
     }
 
     private static IEnumerable<Finding> Prediction(GarmentColour colour, string name, InkPass pass, PressSettings press)

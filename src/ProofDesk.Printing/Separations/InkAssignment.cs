@@ -92,8 +92,14 @@ internal sealed class InkAssignment(
         ];
     }
 
+    /// <summary>The ink of the art's white: the base's own, or the shelf's where a discharge base leaves nothing white.</summary>
+    private Ink White =>
+        appearance.BaseIsWhite || Library.IsEmpty
+            ? appearance.BaseWhite.Ink
+            : Library.FirstOrDefault(i => i.Role == InkRole.White) ?? appearance.BaseWhite.Ink;
+
     private double Gain(Ground ground, Ink ink, Lab wanted) =>
-        ink.Role == InkRole.White ? 0 : appearance.GainOfBase(ground, ink, mesh, wanted);
+        ink.Role == InkRole.White && appearance.BaseIsWhite ? 0 : appearance.GainOfBase(ground, ink, mesh, wanted);
 
     private ImmutableArray<Ink> Shelf => settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : Library;
 
@@ -111,7 +117,7 @@ internal sealed class InkAssignment(
     {
         // The base screen prints the art's white as well, so white needs no place on a list.
         if (ClothShows.IsWhite(wanted) && (!Listed || settings.Base != BaseChoice.None))
-            return Shelf.FirstOrDefault(i => Listed && i.Role == InkRole.White) ?? appearance.BaseWhite.Ink;
+            return Shelf.FirstOrDefault(i => Listed && i.Role == InkRole.White) ?? White;
         if (!Listed)
         {
             if (ClothShows.IsNearBlack(wanted))
@@ -143,7 +149,7 @@ internal sealed class InkAssignment(
     /// job has a base anyway and the colour is not a dark one, which hides the base.
     /// </summary>
     private bool WantsBase(Ground ground, Lab wanted, bool anyWants) =>
-        settings.Base == BaseChoice.White
+        settings.Base is BaseChoice.White or BaseChoice.Discharge
         || settings.Base == BaseChoice.Auto && (GainsFromBase(ground, wanted) || anyWants && wanted.L > 30);
 
     private bool GainsFromBase(Ground ground, Lab wanted) =>
@@ -158,7 +164,7 @@ internal sealed class InkAssignment(
         foreach (var ink in Shelf)
         {
             var printed =
-                ink.Role == InkRole.White && onBase
+                ink.Role == InkRole.White && onBase && appearance.BaseIsWhite
                     ? appearance.White(ground)
                     : appearance.Of(ground, ink, mesh, onBase);
             var off = Ciede2000.Difference(printed, wanted);

@@ -42,7 +42,7 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         bool onBase
     )
     {
-        var isBase = purpose.IsBase;
+        var isBase = purpose.IsUnderColours;
         var thinnest = isBase ? null : Thinnest(own, drawing.Tone is not null);
         _drafts.Add(new(name, purpose, ink, art, drawing, onBase, thinnest, MeshFor(isBase, drawing, thinnest)));
     }
@@ -109,7 +109,7 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
             wanted = tone;
             (film, weak) = Compensated(tone, draft.Drawing.Shape, curve, held);
         }
-        var isBase = draft.Purpose.IsBase;
+        var isBase = draft.Purpose.IsUnderColours;
         var beforeHighlight =
             order + 1 < _drafts.Count && _drafts[order + 1].Purpose == PlatePurpose.HighlightWhite && !isBase;
         var plate = new Plate(

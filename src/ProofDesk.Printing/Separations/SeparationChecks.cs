@@ -80,12 +80,12 @@ internal static class SeparationChecks
 
     private static IEnumerable<Finding> Settings(PrintMethod method, SpotSettings settings)
     {
-        if (settings.Base == BaseChoice.Discharge)
+        if (settings.Base == BaseChoice.Discharge && method.Rules.DischargeBase is null)
             yield return new(
                 "base-not-of-this-method",
                 FindingWeight.Refusal,
                 $"a discharge base is not part of {method.Id}: discharge takes the cloth's own dye out and is a method of its own",
-                "choose base white, auto or none, or print with the method discharge"
+                "choose base white, auto or none, or print with the method discharge or plastisol"
             );
         foreach (var ink in settings.Inks.Inks)
             if (ink.Kind != method.ColourInk && ink.Kind != method.BaseInk)
@@ -224,7 +224,7 @@ internal static class SeparationChecks
     )
     {
         var white = decision.Inks.FirstOrDefault(i => i.IsWhite);
-        if (white is null || settings.PrintFlashPrint || !method.Rules.HasBase)
+        if (white is null || settings.PrintFlashPrint || !method.Rules.HasBase || !appearance.BaseIsWhite)
             yield break;
         var dark = Enumerable.Range(0, grounds.Length).Where(g => white.Prints[g] && white.Printed[g].L < 88).ToArray();
         if (dark.Length == 0)

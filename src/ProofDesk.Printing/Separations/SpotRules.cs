@@ -17,6 +17,9 @@ public sealed record SpotRules
     /// <summary>Mesh of a solid base; null = usual for the kind of ink.</summary>
     public Mesh? BaseMesh { get; init; }
 
+    /// <summary>Ink of a discharge base; null = this method has none.</summary>
+    public Ink? DischargeBase { get; init; }
+
     /// <summary>Ink of the base; null = the usual white of the kind.</summary>
     public Ink? BaseInk { get; init; }
 }

@@ -33,6 +33,14 @@ public static class SpotSeparator
         var rules = method.Rules;
         if (!rules.HasBase)
             settings = settings with { Base = BaseChoice.None };
+        var dischargeBase = settings.Base == BaseChoice.Discharge ? rules.DischargeBase : null;
+        if (dischargeBase is not null)
+            settings = settings with
+            {
+                BaseMesh = settings.BaseMesh ?? Meshes.Discharge,
+                PrintFlashPrint = false,
+                HighlightWhite = false,
+            };
         var shares = EdgeUnmixing.Share(art.Pixels, codes, palette, art.PixelsPerMm);
         var fades = shares.HasFades && rules.HasTones;
         ImmutableArray<Finding> noTones =
@@ -46,7 +54,7 @@ public static class SpotSeparator
             ColourMesh = settings.ColourMesh ?? (fades ? null : rules.ColourMesh),
         };
         var mesh = settings.ColourMesh ?? (fades ? Meshes.HalftoneColour : Meshes.Spot(method.ColourInk));
-        var baseInk = rules.BaseInk ?? InkLibrary.BaseWhite(method.ColourInk);
+        var baseInk = dischargeBase ?? rules.BaseInk ?? InkLibrary.BaseWhite(method.ColourInk);
         var white = new InkPass(baseInk, settings.BaseMesh, settings.BaseStrokes, true);
         var appearance = new Appearance(method.Press, settings.Press, white, settings.PrintFlashPrint);
         var inks = new InkAssignment(method, grounds, settings, appearance, mesh).Assign(palette);
@@ -65,6 +73,9 @@ public static class SpotSeparator
                 .. art.Findings,
                 .. noTones,
                 .. SeparationChecks.Of(art, palette, decision, made, plans, appearance, grounds, method, settings),
+                .. dischargeBase is null
+                    ? []
+                    : DischargeChecks.UnderColours(plans, appearance.BaseWhite, mesh, decision, settings.Press),
             ]
         );
     }
@@ -123,8 +134,9 @@ public static class SpotSeparator
         }
         if (underbase is { } drawn)
         {
-            var (name, purpose) = decision.CarriesWhite
-                ? ("White base", PlatePurpose.BaseAndWhite)
+            var (name, purpose) =
+                white.Kind == InkKind.Discharge ? ("Discharge base", PlatePurpose.DischargeBase)
+                : decision.CarriesWhite ? ("White base", PlatePurpose.BaseAndWhite)
                 : ("Base", PlatePurpose.Base);
             maker.Add(name, purpose, white, decision.CarriesWhite ? artWhite : null, drawn, drawn.Shape, false);
         }
@@ -133,6 +145,7 @@ public static class SpotSeparator
             "White base",
             "Base",
             "Blocking base",
+            "Discharge base",
             "Highlight white",
         };
         for (var i = 0; i < order.Length; i++)

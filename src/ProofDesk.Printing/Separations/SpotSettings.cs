@@ -20,7 +20,7 @@ public enum BaseChoice
     /// <summary>White under every colour, on every ground.</summary>
     White,
 
-    /// <summary>A discharge base. Spot separation refuses it with a finding: discharge is a method of its own.</summary>
+    /// <summary>Discharge base under every colour but near-black, where the method has one; elsewhere a finding refuses it.</summary>
     Discharge,
 
     /// <summary>No base.</summary>

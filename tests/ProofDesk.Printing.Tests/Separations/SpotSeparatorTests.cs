@@ -153,16 +153,23 @@ public class SpotSeparatorTests
     }
 
     [Fact]
-    public void A_discharge_base_is_refused_with_its_reason()
+    public void A_discharge_base_is_refused_where_the_method_has_none()
     {
-        var separation = Separate(Crest.Sized(), new() { Base = BaseChoice.Discharge }, TestGrounds.Black);
+        var waterBased = PrintMethods.Find("water-based")!;
+
+        var separation = SpotSeparator.Separate(
+            Crest.Sized(),
+            waterBased,
+            [TestGrounds.Black],
+            new() { Base = BaseChoice.Discharge }
+        );
 
         Assert.Contains(
             new Finding(
                 "base-not-of-this-method",
                 FindingWeight.Refusal,
-                "a discharge base is not part of plastisol: discharge takes the cloth's own dye out and is a method of its own",
-                "choose base white, auto or none, or print with the method discharge"
+                "a discharge base is not part of water-based: discharge takes the cloth's own dye out and is a method of its own",
+                "choose base white, auto or none, or print with the method discharge or plastisol"
             ),
             separation.Findings
         );

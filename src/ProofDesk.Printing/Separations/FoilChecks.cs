@@ -1,0 +1,110 @@
+using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Artworks;
+using static ProofDesk.Printing.Artworks.ArtChecks;
+
+namespace ProofDesk.Printing.Separations;
+
+/// <summary>What foil does not hold: lines and gaps, measured in the art with length and place, and how many foils are pressed.</summary>
+internal static class FoilChecks
+{
+    /// <summary>Thinner lines break, thinner gaps fill with foil ([PHYSICS] 1.11, common practice).</summary>
+    public const double LeastMm = 0.5;
+
+    /// <summary>So much of a line makes it worth saying; tips of corners are shorter.</summary>
+    private const double LeastLengthMm = 2;
+
+    public static IEnumerable<Finding> Features(Plate plate, double pixelsPerMm)
+    {
+        if (plate.Shape is not { } shape)
+            yield break;
+        if (Thin(shape, pixelsPerMm) is { } lines)
+            yield return Of(
+                "foil-lines-too-thin",
+                lines,
+                $"of \"{plate.Name}\" are lines thinner than {LeastMm} mm",
+                "foil breaks there",
+                "thicken them, place the print larger, or print them as metallic ink"
+            );
+        if (Thin(Negative(shape, pixelsPerMm, out var border), pixelsPerMm, border) is { } gaps)
+            yield return Of(
+                "foil-gaps-too-thin",
+                gaps,
+                $"of \"{plate.Name}\" are gaps thinner than {LeastMm} mm",
+                "foil fills them",
+                "open them, or place the print larger"
+            );
+    }
+
+    public static IEnumerable<Finding> Runs(Separation separation)
+    {
+        var foils = separation.Plates.Select(p => p.Ink.Id).Distinct().Count();
+        if (foils > 1)
+            yield return new(
+                "several-foils",
+                FindingWeight.Warning,
+                $"the art takes {foils} foils: each is printed and pressed on its own, and a later foil also sticks to earlier adhesive that is not covered",
+                "use one foil and print the other colours, or choose one with --inks",
+                foils,
+                1,
+                "foils"
+            );
+        if (foils > 0)
+            yield return new(
+                "foil-wears",
+                FindingWeight.Note,
+                "foil mirrors more than any ink and wears sooner: it loses flakes with each wash, first at edges and where the cloth stretches",
+                "say so to the client, or print metallic ink, which is duller and outlives it"
+            );
+    }
+
+    private sealed record ThinFeatures(double LengthMm, double ThinnestMm, double XMm, double YMm);
+
+    private static Finding Of(string code, ThinFeatures thin, string what, string then, string next) =>
+        new(
+            code,
+            FindingWeight.Warning,
+            Text(
+                $"{thin.LengthMm:0} mm {what}, the thinnest {thin.ThinnestMm:0.00} mm at {thin.XMm:0} mm from the left and {thin.YMm:0} mm from the top: {then}"
+            ),
+            next,
+            Math.Round(thin.ThinnestMm, 2),
+            LeastMm,
+            "mm"
+        );
+
+    private static ThinFeatures? Thin(BytePlane drawing, double pixelsPerMm, int border = 0)
+    {
+        var limit = LeastMm / 2 * pixelsPerMm;
+        // Half a tenth of a millimetre is within the art's own resolution.
+        var found = Strokes.Find(drawing, EdgeDistance.Of(drawing, limit + 1), limit - 0.025 * pixelsPerMm, 0.2);
+        var strokes = Strokes.Long(found, Math.Max(4, pixelsPerMm));
+        var length = strokes.Count / pixelsPerMm;
+        if (length < LeastLengthMm)
+            return null;
+        // The lower twentieth, so that one odd pixel does not speak for a line.
+        var ordered = strokes.OrderBy(s => s.HalfWidth).ToArray();
+        var at = ordered[ordered.Length / 20];
+        return new(
+            length,
+            2 * at.HalfWidth / pixelsPerMm,
+            (at.X - border + 0.5) / pixelsPerMm,
+            (at.Y - border + 0.5) / pixelsPerMm
+        );
+    }
+
+    /// <summary>The drawing's ground, with so much of it around that its outer rim is no gap.</summary>
+    private static BytePlane Negative(BytePlane drawing, double pixelsPerMm, out int border)
+    {
+        border = (int)Math.Ceiling(LeastMm * pixelsPerMm) + 2;
+        var negative = new BytePlane(drawing.Width + 2 * border, drawing.Height + 2 * border);
+        negative.Pixels.AsSpan().Fill(255);
+        for (var y = 0; y < drawing.Height; y++)
+        {
+            var from = drawing.Row(y);
+            var to = negative.Row(y + border).Slice(border, drawing.Width);
+            for (var x = 0; x < from.Length; x++)
+                to[x] = (byte)(255 - from[x]);
+        }
+        return negative;
+    }
+}
