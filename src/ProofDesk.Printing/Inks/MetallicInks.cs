@@ -25,7 +25,7 @@ public static class MetallicInks
             Spectrum.Combine(MetalFinish.Golden, MetalFinish.Clear, (g, c) => (g + c) / 2),
             UsualFlakeUm
         ),
-        Of("copper", "Metallic copper", Metal.Copper, MetalFinish.Clear, 45),
+        Of("copper", "Metallic copper", Metal.Copper, MetalFinish.Coppery, 45),
         Of("bronze", "Metallic bronze", Metal.Aluminium, MetalFinish.Bronze, 45),
         Of("red", "Metallic red", Metal.Aluminium, MetalFinish.Red, UsualFlakeUm),
         Of("blue", "Metallic blue", Metal.Aluminium, MetalFinish.Blue, UsualFlakeUm),

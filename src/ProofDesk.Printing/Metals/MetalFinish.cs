@@ -16,7 +16,7 @@ public sealed record MetalFinish(Metal Metal, Spectrum Tint, double FlakeUm)
 
     public static Spectrum Bronze { get; } = Edge(0.24, 0.72, 560, 26);
 
-    public static Spectrum Coppery { get; } = Edge(0.46, 0.95, 586, 15);
+    public static Spectrum Coppery { get; } = Edge(0.4, 0.95, 586, 17);
 
     public static Spectrum Rose { get; } = Edge(0.6, 0.97, 570, 22);
 

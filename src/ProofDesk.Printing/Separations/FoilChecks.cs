@@ -75,21 +75,43 @@ internal static class FoilChecks
     private static ThinFeatures? Thin(BytePlane drawing, double pixelsPerMm, int border = 0)
     {
         var limit = LeastMm / 2 * pixelsPerMm;
-        // Half a tenth of a millimetre is within the art's own resolution.
-        var found = Strokes.Find(drawing, EdgeDistance.Of(drawing, limit + 1), limit - 0.025 * pixelsPerMm, 0.2);
-        var strokes = Strokes.Long(found, Math.Max(4, pixelsPerMm));
-        var length = strokes.Count / pixelsPerMm;
+        var distance = EdgeDistance.Of(drawing, limit + 2);
+        // A twentieth of a millimetre is within the art's own resolution.
+        var thin = Strokes
+            .Long(Strokes.Find(drawing, distance, limit, 0.2), Math.Max(4, pixelsPerMm))
+            .Select(at => (At: at, Middle: Across(drawing, distance, at)))
+            .Where(s => s.Middle.WidthPx < (LeastMm - 0.05) * pixelsPerMm)
+            .OrderBy(s => s.Middle.WidthPx)
+            .ToArray();
+        var length = thin.Sum(s => s.Middle.Share) / pixelsPerMm;
         if (length < LeastLengthMm)
             return null;
         // The lower twentieth, so that one odd pixel does not speak for a line.
-        var ordered = strokes.OrderBy(s => s.HalfWidth).ToArray();
-        var at = ordered[ordered.Length / 20];
+        var (at, middle) = thin[thin.Length / 20];
         return new(
             length,
-            2 * at.HalfWidth / pixelsPerMm,
+            middle.WidthPx / pixelsPerMm,
             (at.X - border + 0.5) / pixelsPerMm,
             (at.Y - border + 0.5) / pixelsPerMm
         );
+    }
+
+    /// <summary>
+    /// Width of a stroke at a point of its middle, and how much of the stroke's length the point stands for: a stroke an even number of
+    /// pixels wide has its middle between two rows of them.
+    /// </summary>
+    private static (double WidthPx, double Share) Across(BytePlane drawing, EdgeDistance distance, StrokePoint at)
+    {
+        double Inside(int x, int y) =>
+            x < 0 || y < 0 || x >= drawing.Width || y >= drawing.Height ? -0.5
+            : drawing[x, y] >= 128 ? distance[x, y]
+            : -distance[x, y];
+        var (left, right) = (Inside(at.X - 1, at.Y), Inside(at.X + 1, at.Y));
+        var (up, down) = (Inside(at.X, at.Y - 1), Inside(at.X, at.Y + 1));
+        var (a, b) = left + right < up + down ? (left, right) : (up, down);
+        // To the near edge, to the far one from the neighbour beyond the middle, and the step between them.
+        var (most, least) = (Math.Max(a, b), Math.Min(a, b));
+        return (2 * at.HalfWidth + most - least, at.HalfWidth - most < 0.25 ? 0.5 : 1);
     }
 
     /// <summary>The drawing's ground, with so much of it around that its outer rim is no gap.</summary>

@@ -42,7 +42,8 @@ public sealed class InkLibraryTests
                 Assert.True(ink.AbsorptionPerUm[i] > 0, ink.Id);
                 Assert.True(ink.ScatteringPerUm[i] > 0, ink.Id);
             }
-            var film = ink.Kind is InkKind.Plastisol or InkKind.Metallic or InkKind.Foil or InkKind.Sheet;
+            var film =
+                ink.Kind is InkKind.Plastisol or InkKind.Metallic or InkKind.Foil or InkKind.Sheet or InkKind.Jet;
             Assert.Equal(film ? OpticalConvention.Film : OpticalConvention.None, ink.Convention);
         }
     }

@@ -105,7 +105,7 @@ public sealed class MetalMethodTests
     [Theory]
     [InlineData("#d4af37", "metallic-gold")]
     [InlineData("#c0c0c0", "metallic-silver")]
-    [InlineData("#b87333", "metallic-copper")]
+    [InlineData("#b5654a", "metallic-copper")]
     public void Art_in_the_colour_of_a_metal_gets_that_metallic_ink(string hex, string ink)
     {
         var separation = Separate("metallic", Patch(hex), new() { Base = BaseChoice.None }, Black);
@@ -116,6 +116,7 @@ public sealed class MetalMethodTests
     [Theory]
     [InlineData("#d4af37", "foil-gold")]
     [InlineData("#c0c0c0", "foil-silver")]
+    [InlineData("#b5654a", "foil-copper")]
     [InlineData("#c8102e", "foil-red")]
     public void Art_in_the_colour_of_a_foil_gets_that_foil_on_one_adhesive_plate(string hex, string foil)
     {
