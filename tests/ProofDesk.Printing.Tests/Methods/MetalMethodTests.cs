@@ -116,7 +116,6 @@ public sealed class MetalMethodTests
     [Theory]
     [InlineData("#d4af37", "foil-gold")]
     [InlineData("#c0c0c0", "foil-silver")]
-    [InlineData("#b5654a", "foil-copper")]
     [InlineData("#c8102e", "foil-red")]
     public void Art_in_the_colour_of_a_foil_gets_that_foil_on_one_adhesive_plate(string hex, string foil)
     {

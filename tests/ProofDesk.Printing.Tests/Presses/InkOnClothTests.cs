@@ -203,7 +203,17 @@ public sealed class InkOnClothTests
                 .Select(above => Printed(Black, PrintedLayer.Film(below, 20), PrintedLayer.Film(above, 20)).L)
         );
         var whitest = inks.Where(ink => ink.Role == InkRole.White)
-            .Select(ink => Printed(White, PrintedLayer.Film(ink, ink.SheetUm > 0 ? ink.SheetUm : 100)).L);
+            .Select(ink =>
+                Printed(
+                    White,
+                    PrintedLayer.Film(
+                        ink,
+                        ink.SheetUm > 0 ? ink.SheetUm
+                            : ink.Kind == InkKind.Jet ? 20
+                            : 100
+                    )
+                ).L
+            );
 
         Assert.InRange(darkest.Min(), 10, 18);
         Assert.InRange(whitest.Max(), 90, 96);
