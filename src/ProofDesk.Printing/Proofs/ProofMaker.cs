@@ -17,6 +17,17 @@ public static class ProofMaker
     /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
     public const string EngineVersion = "0.1.0";
 
+    /// <summary>Colours that are left to a pale or a black cloth by default.</summary>
+    private static readonly ImmutableArray<string> WhitesAndBlacks =
+    [
+        "#ffffff",
+        "#f2f2f2",
+        "#e4e4e4",
+        "#303030",
+        "#181818",
+        "#000000",
+    ];
+
     /// <summary>Makes the whole proof of one print.</summary>
     /// <exception cref="ProofRefused">The art or the settings cannot do this; the findings say why.</exception>
     /// <exception cref="OperationCanceledException"><paramref name="cancel"/> was set.</exception>
@@ -107,7 +118,15 @@ public static class ProofMaker
 
     private static Separation Separate(ProofRequest request, SizedArt art, Placement placement)
     {
-        var separation = request.Method.Separate(art, request.Method, request.Grounds, request.Spot) with
+        // On a printed ground no colour of the art can be left to the cloth, unless somebody says so.
+        var spot =
+            request.Under is null || request.Spot.ClothShows.Count > 0
+                ? request.Spot
+                : request.Spot with
+                {
+                    ClothShows = WhitesAndBlacks.ToImmutableDictionary(hex => hex, _ => false),
+                };
+        var separation = request.Method.Separate(art, request.Method, request.Grounds, spot) with
         {
             Press = request.Method.Press,
             Lay = new(placement, request.GarmentSize),

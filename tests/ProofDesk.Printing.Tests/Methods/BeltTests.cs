@@ -168,6 +168,29 @@ public sealed class BeltTests
     }
 
     [Fact]
+    public void White_of_the_print_on_top_is_printed_because_the_cloth_below_is_not_white_any_more()
+    {
+        var over = new ProofRequest(
+            TestArt.On(60, 60, "#ffffff").Rectangle("#c8102e", 0, 0, 30, 60).Artwork(),
+            new(Place.Front, 60, 0, 60),
+            PrintMethods.Find("plastisol")!,
+            [White]
+        )
+        {
+            Background = BackgroundChoice.Print,
+            Device = OutputDevice.Fallback with { XDpi = 480, YDpi = 480 },
+        };
+
+        var alone = ProofMaker.Make(over, null, default);
+        var both = ProofMaker.Make(over with { Under = Request(TestArt.On(80, 80, "#103080"), 80) }, null, default);
+
+        Assert.DoesNotContain(alone.Separation.Plates, p => p.Ink.Role == InkRole.White);
+        Assert.Contains(both.Separation.Plates, p => p.Ink.Role == InkRole.White);
+        // Right of the middle of the canvas: white plastisol on the blue belt print.
+        Assert.True(both.Grounds[0].Expected.MeanLab(295, 120, 315, 160).L > 70);
+    }
+
+    [Fact]
     public void A_second_print_on_the_other_side_is_refused_in_words()
     {
         var over = new ProofRequest(
