@@ -19,28 +19,28 @@ internal static class SheetInks
 
     public static IEnumerable<Ink> All() =>
         [
-            Sheet("white", "White", InkRole.White, (1.3, White)),
+            Sheet("white", "White", InkRole.White, (1.3, White), (0.00015, Black)),
             Sheet("black", "Black", InkRole.Black, (1.2, Black)),
             Sheet("grey", "Grey", InkRole.Colour, (0.9, White), (0.03, Black)),
-            Sheet("yellow", "Yellow", InkRole.Colour, (2, Yellow), (0.5, White)),
-            Sheet("gold-yellow", "Gold yellow", InkRole.Colour, (1.8, WarmYellow), (0.4, White)),
-            Sheet("orange", "Orange", InkRole.Colour, (2.2, Orange), (0.4, White)),
-            Sheet("red", "Red", InkRole.Colour, (2.2, Red), (0.12, Magenta), (0.15, White)),
-            Sheet("maroon", "Maroon", InkRole.Colour, (1.6, Red), (0.5, Magenta), (0.12, Black), (0.06, White)),
-            Sheet("pink", "Pink", InkRole.Colour, (0.4, Magenta), (0.7, White)),
-            Sheet("purple", "Purple", InkRole.Colour, (0.6, Violet), (0.3, White)),
-            Sheet("light-blue", "Light blue", InkRole.Colour, (0.06, Blue), (0.8, White)),
-            Sheet("royal-blue", "Royal blue", InkRole.Colour, (0.7, Blue), (0.25, Violet), (0.2, White)),
+            Sheet("yellow", "Yellow", InkRole.Colour, (4, Yellow), (0.9, White)),
+            Sheet("gold-yellow", "Gold yellow", InkRole.Colour, (4, WarmYellow), (0.7, White)),
+            Sheet("orange", "Orange", InkRole.Colour, (5, Orange), (0.8, White)),
+            Sheet("red", "Red", InkRole.Colour, (6, Red), (0.3, Magenta), (0.5, White)),
+            Sheet("maroon", "Maroon", InkRole.Colour, (5, Red), (1.2, Magenta), (0.25, Black), (0.15, White)),
+            Sheet("pink", "Pink", InkRole.Colour, (0.5, Magenta), (1.2, White)),
+            Sheet("purple", "Purple", InkRole.Colour, (0.9, Violet), (0.7, White)),
+            Sheet("light-blue", "Light blue", InkRole.Colour, (0.07, Blue), (1.2, White)),
+            Sheet("royal-blue", "Royal blue", InkRole.Colour, (1, Blue), (0.35, Violet), (0.35, White)),
             Sheet("navy", "Navy", InkRole.Colour, (0.9, Blue), (0.5, Violet), (0.05, Black), (0.1, White)),
-            Sheet("green", "Green", InkRole.Colour, (0.8, Green), (0.35, Yellow), (0.25, White)),
+            Sheet("green", "Green", InkRole.Colour, (1.4, Green), (0.7, Yellow), (0.5, White)),
             Sheet(
                 "forest-green",
                 "Forest green",
                 InkRole.Colour,
-                (0.8, Green),
-                (0.4, WarmYellow),
-                (0.1, Black),
-                (0.1, White)
+                (1.2, Green),
+                (0.8, WarmYellow),
+                (0.15, Black),
+                (0.15, White)
             ),
         ];
 

@@ -24,7 +24,9 @@ public static class BlockLetters
 {
     private const double Gap = 1.2;
     private const double Space = 3;
-    private const double LetterStroke = 1.75;
+
+    // Where the waist of a B or an 8 comes nearest to its holes.
+    private const double LetterStroke = 1.4;
     private const double AccentStroke = 1.2;
 
     public static string Supported =>
