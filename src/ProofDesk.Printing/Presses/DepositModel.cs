@@ -90,7 +90,7 @@ public static class DepositModel
                     um *= press.WetTrap;
                 var share = InClothShare(run.Ink, inked, sealedByBase, press);
                 layers.Add(
-                    new(run.Ink, um, inked ? onBase : onCloth, share)
+                    new(InShop(run.Ink, press), um, inked ? onBase : onCloth, share)
                     {
                         StainShare = Math.Max(
                             FibreStain,
@@ -110,6 +110,15 @@ public static class DepositModel
         }
         return layers.ToImmutable();
     }
+
+    /// <summary>The ink as this shop's test form showed it: a white that scatters more or less than the library's.</summary>
+    private static Ink InShop(Ink ink, PressSettings press) =>
+        press.WhiteOpacityScale == 1 || ink.Role != InkRole.White
+            ? ink
+            : ink with
+            {
+                ScatteringPerUm = ink.ScatteringPerUm.Map(s => s * press.WhiteOpacityScale),
+            };
 
     /// <summary>
     /// Share of the area where fibres stand through: the first pass of a film misses some, a second one covers most of

@@ -30,14 +30,15 @@ internal sealed class LostDots
 
     public static NoiseMasks Noise(ulong seed, double pixelUm) => new(seed ^ 0x105D075, GrainUm / pixelUm / 2.5);
 
-    public static LostDots Of(Mesh mesh, double pixelUm, NoiseMasks noise)
+    /// <param name="scale">Limits of this press relative to the mesh's, see <see cref="PressSettings.HeldFeatureScale"/>.</param>
+    public static LostDots Of(Mesh mesh, double scale, double pixelUm, NoiseMasks noise)
     {
         var cores = new List<Disc>();
         var masks = new List<BitPlane>();
         BitPlane? before = null;
         for (var i = 0; i < Steps; i++)
         {
-            var limitUm = mesh.OpeningUm + (mesh.SafeFeatureUm - mesh.OpeningUm) * (i + 0.5) / Steps;
+            var limitUm = scale * (mesh.OpeningUm + (mesh.SafeFeatureUm - mesh.OpeningUm) * (i + 0.5) / Steps);
             cores.Add(WithinDot(limitUm / pixelUm));
             var mask = noise.Mask((i + 1.0) / Steps);
             var ring = new BitPlane(mask.Width, mask.Height);

@@ -1,3 +1,5 @@
+using ProofDesk.Printing.Garments;
+
 namespace ProofDesk.Printing.Presses;
 
 /// <summary>Which end of the plausible range is drawn.</summary>
@@ -43,6 +45,21 @@ public sealed record PressSettings(
     double WetTrap
 )
 {
+    /// <summary>Whose press this is, as a page or a ticket names it.</summary>
+    public string Name { get; init; } = "usual press of the trade";
+
+    /// <summary>How well its numbers are known: C defaults of the trade, B read by eye from a test form, A measured on one.</summary>
+    public DataClass DataClass { get; init; } = DataClass.C;
+
+    /// <summary>
+    /// Scattering of this shop's white relative to the ink library's: what its lightness on black cloth says beyond deposit and
+    /// standing fibres.
+    /// </summary>
+    public double WhiteOpacityScale { get; init; } = 1;
+
+    /// <summary>Smallest dots and lines this shop's screens hold, relative to the mesh's own w and 2 d + w.</summary>
+    public double HeldFeatureScale { get; init; } = 1;
+
     /// <summary>
     /// An automatic press of the usual kind. Calibrated: the two shares of standing fibres, so that white plastisol on
     /// black cloth at 61-64 mesh reads L* 79 to 83 in one pass and 89 to 92 print-flash-print, the middle of what the trade

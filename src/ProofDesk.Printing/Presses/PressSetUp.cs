@@ -200,7 +200,7 @@ internal sealed class PressSetUp
                     film,
                     carriage,
                     error,
-                    LostDots.Of(mesh, scale.PixelUm, dotNoise),
+                    LostDots.Of(mesh, own.HeldFeatureScale, scale.PixelUm, dotNoise),
                     new InkSpread(onCloth, onBase, own.GrowthNoiseUm, scale, edgeNoise, bases != 0, run.Plate),
                     bases
                 )
@@ -214,8 +214,8 @@ internal sealed class PressSetUp
                     error.Stretch,
                     onCloth,
                     onBase,
-                    mesh.OpeningUm,
-                    mesh.SafeFeatureUm
+                    mesh.OpeningUm * press.HeldFeatureScale,
+                    mesh.SafeFeatureUm * press.HeldFeatureScale
                 )
             );
             if (film.Plate.Purpose.IsBase)
