@@ -11,11 +11,23 @@ internal static class CommandLine
     /// <summary>The command was not understood.</summary>
     public const int Usage = 2;
 
-    private static readonly string[] Verbs = ["make", "verify", "methods", "garments", "inks", "help"];
+    private static readonly string[] Verbs =
+    [
+        "make",
+        "verify",
+        "methods",
+        "garments",
+        "inks",
+        "test-form",
+        "press-fit",
+        "help",
+    ];
 
     private const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
                proofdesk verify PACKET.zip
+               proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
+               proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
                proofdesk methods | garments | inks [--file FILE]
         'proofdesk make --help' lists the options
         """;
@@ -34,6 +46,10 @@ internal static class CommandLine
                 return GarmentsCommand.Run(rest, output, error);
             case ["inks", .. var rest]:
                 return InksCommand.Run(rest, output, error);
+            case ["test-form", .. var rest]:
+                return TestFormCommand.Run(rest, output, error, cancel);
+            case ["press-fit", .. var rest]:
+                return await PressFitCommand.RunAsync(rest, output, error, cancel);
             case ["help" or "--help" or "-h"]:
                 output.WriteLine(Help);
                 return Done;

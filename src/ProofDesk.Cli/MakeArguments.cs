@@ -31,7 +31,8 @@ internal sealed record MakeArguments
           --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck,
                               all-over-front, all-over-back (front)
           --size ID           size the worn picture shows (L)
-          --press automatic|manual
+          --press automatic|manual|FILE
+                              a class of press, or the shop's own that 'proofdesk press-fit' wrote
           --hand-over dots|tones
                               1-bit films, or 8-bit plates for a device that makes the dots (dots)
           --mirror            films mirrored
@@ -103,6 +104,9 @@ internal sealed record MakeArguments
     public Place Place { get; init; }
     public string Size { get; init; } = "L";
     public PressClass PressClass { get; init; }
+
+    /// <summary>File of the shop's own press; null = the usual one.</summary>
+    public string? PressFile { get; init; }
     public HandOver HandOver { get; init; }
     public string Order { get; init; } = "-";
     public string? Roster { get; init; }
@@ -156,12 +160,15 @@ internal sealed record MakeArguments
             Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
             Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (p.Id(), p))]),
             Size = given.GetValueOrDefault("--size", "L"),
-            PressClass = Choice(
-                "--press",
-                PressClass.Automatic,
-                ("automatic", PressClass.Automatic),
-                ("manual", PressClass.Manual)
-            ),
+            PressClass = IsFile(given.GetValueOrDefault("--press"))
+                ? PressClass.Automatic
+                : Choice(
+                    "--press",
+                    PressClass.Automatic,
+                    ("automatic", PressClass.Automatic),
+                    ("manual", PressClass.Manual)
+                ),
+            PressFile = IsFile(given.GetValueOrDefault("--press")) ? given["--press"] : null,
             HandOver = Choice(
                 "--hand-over",
                 HandOver.DotsOurs,
@@ -204,6 +211,8 @@ internal sealed record MakeArguments
         }
         return (art, given);
     }
+
+    private static bool IsFile(string? press) => press?.EndsWith(".json", StringComparison.OrdinalIgnoreCase) == true;
 
     private static double Within(string name, string text, double least, double most) =>
         double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)

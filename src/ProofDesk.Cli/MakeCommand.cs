@@ -4,8 +4,10 @@ using ProofDesk.Adapters.Garments;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.TestForms;
 
 namespace ProofDesk.Cli;
 
@@ -83,6 +85,7 @@ internal static class MakeCommand
                 BlockingBase = arguments.BlockingBase,
                 LinesPerInch = arguments.LinesPerInch,
                 PressClass = arguments.PressClass,
+                Press = Press(arguments.PressFile),
             },
             Device = OutputDevice.Fallback with
             {
@@ -99,6 +102,22 @@ internal static class MakeCommand
             WithRange = arguments.Range,
             HeadByHead = arguments.HeadByHead,
         };
+    }
+
+    private static PressSettings Press(string? file)
+    {
+        if (file is null)
+            return PressSettings.Automatic;
+        if (!File.Exists(file))
+            throw new UsageProblem($"there is no file '{file}'", "'proofdesk press-fit' writes the shop's own press");
+        try
+        {
+            return PressJson.Read(File.ReadAllText(file), file).Press;
+        }
+        catch (ReadingSheetProblem problem)
+        {
+            throw new UsageProblem(problem.Message, problem.NextStep);
+        }
     }
 
     private static async Task<ProofRequest> UnderAsync(

@@ -50,7 +50,6 @@ public sealed class HiddenPressTests(ITestOutputHelper output)
     }
 
     [Theory]
-    [InlineData(FormCloth.Dark, "61-64", 32, 48, 1.2, 0.68, 0.9)]
     [InlineData(FormCloth.Pale, "61-64", 20, 35, 1.0, 0.75, 1.0)]
     public void A_hidden_press_is_found_from_what_a_person_reads(
         FormCloth cloth,

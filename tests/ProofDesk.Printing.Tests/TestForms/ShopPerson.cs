@@ -31,8 +31,14 @@ internal static class ShopPerson
         var ink = Mean(seen, TaperGap.Point(15, 1.5));
         var ground = Mean(seen, TaperGap.Point(15, -TaperGap.BarMm - 1.5));
         // A gap in dark ink on pale cloth is shaded by its own walls but still lighter than they are; in white ink on dark
-        // cloth it is plainly dark.
-        var open = ink + (ground > ink && block.Under == FormUnder.Cloth ? 0.03 : 0.5) * (ground - ink);
+        // cloth it is plainly dark. A base is uneven: its thin places are a third as light.
+        var open =
+            ink
+            + (
+                ground < ink ? 0.5
+                : block.Under == FormUnder.Cloth ? 0.03
+                : 0.15
+            ) * (ground - ink);
         // The eye follows the gap from its wide end; the screen may have landed beside where it was drawn.
         var wide = Enumerable
             .Range(-40, 81)
