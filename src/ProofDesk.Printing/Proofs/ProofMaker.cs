@@ -69,6 +69,7 @@ public static class ProofMaker
         var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
         foreach (var plan in separation.Grounds)
             grounds.Add(Prove(request, films, measures, plan, steps, below));
+        findings = [.. findings, .. TargetFindings.Of(grounds.Select(ground => ground.InkList))];
 
         RosterProof? roster = null;
         if (request.Roster is { } named)

@@ -30,7 +30,7 @@ public sealed record InkCard(
             own?.Row.Key,
             own?.Row.Version,
             ink.Name,
-            InkDefinition.Word(ink.Kind).Replace('-', ' '),
+            KindName(ink.Kind),
             ink.DataClass.ToString(),
             Text(swatch.OnWhite),
             Text(swatch.OnBlack),
@@ -54,8 +54,15 @@ public sealed record InkCard(
         );
     }
 
-    private static string Text(Lab lab) =>
-        string.Create(CultureInfo.InvariantCulture, $"{lab.L:0} / {lab.A:0} / {lab.B:0}");
+    /// <summary>"water-based, high solids".</summary>
+    public static string KindName(InkKind kind) =>
+        InkDefinition.Word(kind).Replace("-high-solids", ", high solids", StringComparison.Ordinal);
+
+    private static string Text(Lab lab) => $"{Whole(lab.L)} / {Whole(lab.A)} / {Whole(lab.B)}";
+
+    // An integer has no negative zero.
+    private static string Whole(double value) =>
+        ((int)Math.Round(value, MidpointRounding.AwayFromZero)).ToString(CultureInfo.InvariantCulture);
 }
 
 public sealed record InksPage(

@@ -165,6 +165,26 @@ public sealed class BrokenMeasurementTests
         Assert.Equal(3, problems.Count());
     }
 
+    // A real file of another kind, read where the Debian package icc-profiles-free puts it: carriage returns, blanks after END_DATA.
+    [SkippableFact]
+    public void A_file_that_measures_something_else_is_read_and_told_what_it_lacks()
+    {
+        const string File = "/usr/share/color/icc/TR005.ti3";
+        Skip.IfNot(System.IO.File.Exists(File), "TR005.ti3 is not installed (Debian: icc-profiles-free)");
+        var definition = new InkDefinition("offset", "Offset", InkKind.Plastisol, InkRole.Colour)
+        {
+            Measurement = new("TR005.ti3", System.IO.File.ReadAllText(File, System.Text.Encoding.Latin1)),
+        };
+
+        Assert.Equal(
+            [
+                "TR005.ti3(29): SPECTRAL_NM380: no wavelength columns; the table has SAMPLE_ID, CMYK_C, CMYK_M, CMYK_Y, CMYK_K, XYZ_X, XYZ_Y, XYZ_Z...; export the spectral reflectances, 400 to 700 nm every 10 nm, or give the ink by the Lab of a solid",
+                "TR005.ti3(29): SAMPLE_NAME: the field is missing; add it and name the rows over black, over white, black, white",
+            ],
+            definition.Make("inks.json").Problems.Select(problem => problem.ToString())
+        );
+    }
+
     private static IEnumerable<string> Problems(SimulatedCard card, Func<string, string> change) =>
         card.Definition(change: change).Make("inks.json").Problems.Select(problem => problem.ToString());
 

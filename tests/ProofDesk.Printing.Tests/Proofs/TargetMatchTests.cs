@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
@@ -101,7 +102,56 @@ public sealed class TargetMatchTests
     {
         var ink = Yellow(YellowOnWhite, 3) with { Formula = new([new("Yellow paste", 300), new("Clear base", 700)]) };
         var match = Match(ink, Cloths.Black)!;
-        var row = new InkListRow(
+        var row = Row(match) with { Mix = ink.Formula!.For(300) };
+
+        var csv = InkListCsv.Write([new(Cloths.Black, [row])]).Split("\r\n");
+
+        Assert.EndsWith(
+            "data class,caution,target L*,target a*,target b*,target light,tolerance dE00,dE00 to target,within tolerance,can be reached,best dE00,best with,formula grams",
+            csv[0],
+            StringComparison.Ordinal
+        );
+        Assert.Contains(",D50,3,", csv[1], StringComparison.Ordinal);
+        Assert.EndsWith(
+            $",no,yes,{Number(match.Best.DeltaE)},\"{match.Best.Words}\",Yellow paste 90; Clear base 210",
+            csv[1],
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void A_missed_target_is_a_finding_with_what_would_help_and_a_met_one_is_none()
+    {
+        var reached = Match(Yellow(YellowOnWhite, 3), Cloths.Black)!;
+        var never = Match(Yellow(new(30, 20, -60), 2), Cloths.Black)!;
+        var met = Match(Yellow(YellowOnWhite, 2), Cloths.White)!;
+        InkList List(TargetMatch match) => new(Cloths.Black, [Row(match)]);
+
+        var findings = TargetFindings.Of([List(reached), List(never), List(met)]).ToArray();
+
+        Assert.Equal(2, findings.Length);
+        Assert.All(findings, f => Assert.Equal(("ink-misses-target", FindingWeight.Warning), (f.Code, f.Weight)));
+        Assert.Equal((reached.DeltaE, 3.0, "dE00"), (findings[0].Measured, findings[0].Limit, findings[0].Unit));
+        Assert.Equal(
+            FormattableString.Invariant(
+                $"a solid of Bright yellow on tee/colour is expected {reached.DeltaE:0.0} dE00 from its target, 3 passes"
+            ),
+            findings[0].Message
+        );
+        Assert.Equal(
+            FormattableString.Invariant($"print it with {reached.Best.Words}: {reached.Best.DeltaE:0.0} dE00"),
+            findings[0].NextStep
+        );
+        Assert.Equal(
+            FormattableString.Invariant(
+                $"this ink cannot reach it on this ground, {never.Best.DeltaE:0.0} dE00 at best with {never.Best.Words}; agree another colour for this ground, or mix another ink"
+            ),
+            findings[1].NextStep
+        );
+    }
+
+    private static InkListRow Row(TargetMatch match) =>
+        new(
             1,
             "Yellow",
             "spot colour",
@@ -127,23 +177,7 @@ public sealed class TargetMatchTests
         )
         {
             Target = match,
-            Mix = ink.Formula!.For(300),
         };
-
-        var csv = InkListCsv.Write([new(Cloths.Black, [row])]).Split("\r\n");
-
-        Assert.EndsWith(
-            "data class,caution,target L*,target a*,target b*,target light,tolerance dE00,dE00 to target,within tolerance,can be reached,best dE00,best with,formula grams",
-            csv[0],
-            StringComparison.Ordinal
-        );
-        Assert.Contains(",D50,3,", csv[1], StringComparison.Ordinal);
-        Assert.EndsWith(
-            $",no,yes,{Number(match.Best.DeltaE)},\"{match.Best.Words}\",Yellow paste 90; Clear base 210",
-            csv[1],
-            StringComparison.Ordinal
-        );
-    }
 
     private static string Number(double value) =>
         Math.Round(value, 2, MidpointRounding.AwayFromZero)
