@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
@@ -32,6 +34,24 @@ public static class BeltSeparator
         {
             XDpi = Math.Min(DeviceDpi, shop.XDpi),
             YDpi = Math.Min(DeviceDpi, shop.YDpi),
+        };
+
+    public static PrintMethod Method { get; } =
+        new(
+            "all-over-belt",
+            "All-over belt print, water-based",
+            InkKind.WaterBased,
+            InkKind.HighSolidsWaterBased,
+            "whole garments under wide screens on a belt: few colours, bare seams, each garment a little different",
+            "dryers and additives can burn and irritate, belts catch hands and cloth; guard, ventilate, follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = Separate,
+            Press = new BeltPress(),
+            Rules = new() { HasBase = false, HasTones = false },
+            AllOver = new(50, Always: true, "a garment lies within 5 to 15 mm of its place on the belt"),
+            Device = Device,
+            Production = PanelFiles.OfBelt,
         };
 
     public static Separation Separate(

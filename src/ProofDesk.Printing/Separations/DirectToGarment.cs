@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
@@ -23,6 +24,21 @@ internal static class DirectToGarment
     private const double FileDotsPerInch = 360;
 
     private const double TotalInk = 2.8;
+
+    public static PrintMethod Method { get; } =
+        new(
+            "direct-to-garment",
+            "Direct to garment",
+            InkKind.Jet,
+            InkKind.Jet,
+            "jetted cyan, magenta, yellow and black, over jetted white where the cloth is dark: any picture, one shirt or a hundred",
+            "pretreatment mist and heat presses can irritate and burn; ventilate, follow the ink and pretreatment suppliers' sheets and local rules, and test-wash before the run"
+        )
+        {
+            Separate = Separate,
+            Press = new JetPress(),
+            Production = Files,
+        };
 
     public static Separation Separate(
         SizedArt art,

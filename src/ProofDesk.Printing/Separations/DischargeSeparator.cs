@@ -4,6 +4,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -20,6 +21,20 @@ internal static class DischargeSeparator
             BaseInk = DischargeInks.All.First(ink => ink.Role == InkRole.White),
             ColourMesh = Meshes.Discharge,
             BaseMesh = Meshes.Discharge,
+        };
+
+    public static PrintMethod Method { get; } =
+        new(
+            "discharge",
+            "Screen print, discharge",
+            InkKind.Discharge,
+            InkKind.Discharge,
+            "takes the dye out of cotton and leaves pigment in it: soft, hardly any weight, on dark cotton that can be discharged",
+            DischargeInks.Caution
+        )
+        {
+            Separate = Separate,
+            Rules = Rules,
         };
 
     public static Separation Separate(

@@ -5,6 +5,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Printing.Separations;
@@ -29,6 +30,42 @@ public static class DyeSeparator
 
     /// <summary>The same for whole panels.</summary>
     public static OutputDevice PanelDevice(OutputDevice shop) => Printer(shop, PanelDpi);
+
+    public static PrintMethod Sublimation { get; } =
+        new(
+            "sublimation",
+            "Dye sublimation",
+            InkKind.Dye,
+            InkKind.Dye,
+            "dye that goes into polyester and nowhere else: no white, pale garments only, nothing to feel",
+            "heat presses burn, and hot transfers give off fumes; ventilate, follow the supplier's sheets and local rules, and press a test square before the run"
+        )
+        {
+            Separate = Separate,
+            Press = SublimationPress.Sewn,
+            AllOver = new(15, Always: false, "the paper is laid by hand"),
+            Device = Device,
+            Production = DyePrintFile.Of,
+            Reversed = true,
+        };
+
+    public static PrintMethod CutAndSew { get; } =
+        new(
+            "cut-and-sew",
+            "Cut and sew, dye sublimation",
+            InkKind.Dye,
+            InkKind.Dye,
+            "white polyester dyed in flat panels and sewn afterwards: all over, no creases, art meets at seams within a few mm",
+            "heat presses burn, and hot transfers give off fumes; ventilate, follow the supplier's sheets and local rules, and press a test square before the run"
+        )
+        {
+            Separate = Separate,
+            Press = new CutAndSewPress(),
+            AllOver = new(15, Always: true, "the seam allowance is 10 mm and cloth is cut by hand"),
+            Device = PanelDevice,
+            Production = PanelFiles.OfCutAndSew,
+            Reversed = true,
+        };
 
     /// <exception cref="ArgumentException">No ground was given.</exception>
     public static Separation Separate(

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -21,6 +22,22 @@ public static class FoilSeparator
             ColourMesh = Meshes.Find("32-100"),
             BaseMesh = Meshes.Find("32-100"),
             BaseInk = InkLibrary.Find("foil-silver"),
+        };
+
+    public static PrintMethod Method { get; } =
+        new(
+            "foil",
+            "Foil on printed adhesive",
+            InkKind.Foil,
+            InkKind.Foil,
+            "a mirror of foil wherever adhesive was printed: opaque, solids only, loses flakes with washing",
+            FoilInks.Caution
+        )
+        {
+            Separate = Separate,
+            Rules = Rules,
+            Press = new FoilPress(),
+            Production = FoilFiles.Of,
         };
 
     public static Separation Separate(

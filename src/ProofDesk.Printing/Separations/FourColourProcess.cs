@@ -3,6 +3,8 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
 
@@ -31,6 +33,19 @@ internal static class FourColourProcess
 
     /// <summary>Wet sheets of ink that still print well on cloth: common practice for textile is 240 to 280 %, and the base.</summary>
     private const double TotalInk = 2.6;
+
+    public static PrintMethod Method { get; } =
+        new(
+            "four-colour-process",
+            "Screen print, four-colour process",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "cyan, magenta, yellow and black dots over a white base on dark cloth: photographs and paintings in few screens",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = Separate,
+        };
 
     public static Separation Separate(
         SizedArt art,

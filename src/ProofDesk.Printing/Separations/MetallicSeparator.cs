@@ -5,6 +5,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
 namespace ProofDesk.Printing.Separations;
@@ -24,6 +25,21 @@ public static class MetallicSeparator
             HasTones = false,
             ColourMesh = Meshes.Find("43-80"),
             BaseInk = InkLibrary.Find("white"),
+        };
+
+    public static PrintMethod Method { get; } =
+        new(
+            "metallic",
+            "Screen print, metallic ink",
+            InkKind.Metallic,
+            InkKind.Plastisol,
+            "metal flakes in plastisol: gleams where it mirrors a light, duller than foil and outlives it",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; metal powder must not be breathed; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = Separate,
+            Rules = Rules,
+            Press = new MetallicPress(),
         };
 
     public static Separation Separate(

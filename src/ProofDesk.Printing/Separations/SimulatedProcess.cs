@@ -4,6 +4,8 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
 
@@ -20,6 +22,19 @@ internal static class SimulatedProcess
     public const int UsualScreens = 6;
 
     private const double TotalInk = 3;
+
+    public static PrintMethod Method { get; } =
+        new(
+            "simulated-process",
+            "Screen print, simulated process",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "a few spot inks chosen for the picture, halftoned over a white base and under a highlight white: paintings and photographs on any cloth",
+            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+        )
+        {
+            Separate = Separate,
+        };
 
     public static Separation Separate(
         SizedArt art,

@@ -5,6 +5,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
 namespace ProofDesk.Printing.Separations;
@@ -17,6 +18,22 @@ public static class TransferSeparator
 {
     /// <summary>A hand lays a transfer within so much ([PHYSICS] 3.5, common practice).</summary>
     private const double PlacedWithinMm = 5;
+
+    public static PrintMethod Method { get; } =
+        new(
+            "plastisol-transfer",
+            "Plastisol transfer",
+            InkKind.Plastisol,
+            InkKind.Plastisol,
+            "plastisol printed in reverse on a carrier and pressed on: smooth, opaque and even, and higher than a direct print",
+            "heat presses burn, adhesive powder is dust and hot ink fumes; powder, temperature, time, pressure and peel are the suppliers': follow their sheets and local rules, press a test piece and wash it before the run"
+        )
+        {
+            Separate = Separate,
+            Press = TransferPress.OnCarrier,
+            Production = CarrierOrder.Of,
+            Reversed = true,
+        };
 
     public static Separation Separate(
         SizedArt art,

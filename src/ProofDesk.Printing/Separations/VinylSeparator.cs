@@ -1,8 +1,11 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Cutting;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -24,6 +27,23 @@ public static class VinylSeparator
             ColourMesh = Mesh.None,
             BaseMesh = Mesh.None,
             BaseInk = InkLibrary.Find("sheet-white"),
+        };
+
+    public static PrintMethod Method { get; } =
+        new(
+            "vinyl",
+            "Cut vinyl, pressed on",
+            InkKind.Sheet,
+            InkKind.Sheet,
+            "opaque sheets cut to shape, one a colour: solid, sharp and even on any cloth, and a sheet one can feel",
+            "heat presses and cutting knives hurt; temperature, time, pressure and the cloth a sheet holds on are the sheet supplier's: follow his sheet, press a test piece and wash it before the run"
+        )
+        {
+            Separate = Separate,
+            Rules = Rules,
+            Press = new VinylPress(),
+            Production = VinylFiles.Of,
+            Reversed = true,
         };
 
     public static Separation Separate(
