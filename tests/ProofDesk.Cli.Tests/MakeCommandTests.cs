@@ -271,9 +271,9 @@ public sealed class MakeCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task A_discharge_base_is_refused_with_its_finding_and_exits_with_1()
+    public async Task A_discharge_base_on_polyester_is_refused_with_its_finding_and_exits_with_1()
     {
-        var (code, output, error) = await Make("y", "black", "--base", "discharge");
+        var (code, output, error) = await Make("y", "poly-black", "--base", "discharge");
 
         Assert.Equal((1, ""), (code, output));
         Assert.Contains("refusal: ", error, StringComparison.Ordinal);

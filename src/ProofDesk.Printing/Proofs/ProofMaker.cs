@@ -15,7 +15,7 @@ namespace ProofDesk.Printing.Proofs;
 public static class ProofMaker
 {
     /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
-    public const string EngineVersion = "0.1.0";
+    public const string EngineVersion = "0.2.0";
 
     /// <summary>Colours that are left to a pale or a black cloth by default.</summary>
     private static readonly ImmutableArray<string> WhitesAndBlacks =
