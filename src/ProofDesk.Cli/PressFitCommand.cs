@@ -1,7 +1,6 @@
 using System.Text;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
-using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
@@ -102,22 +101,7 @@ internal static class PressFitCommand
     {
         if (!File.Exists(file))
             throw new UsageProblem($"there is no file '{file}'", "scan the printed form at 300 to 600 ppi");
-        var art = await new ArtDecoder().DecodeAsync(file, 300, cancel);
-        var pixels = art.Pixels;
-        var picture = new RgbPicture(pixels.Width, pixels.Height, 1);
-        RowLoop.Run(
-            pixels.Height,
-            pixels.Width,
-            y =>
-            {
-                var from = pixels.Row(y);
-                var to = picture.Row(y);
-                for (var x = 0; x < pixels.Width; x++)
-                for (var c = 0; c < 3; c++)
-                    to[3 * x + c] = (byte)(255 * Srgb.Encode(from[4 * x + c] / 65535.0) + 0.5);
-            }
-        );
-        return picture;
+        return ScanPicture.Of(await new ArtDecoder().DecodeAsync(file, 300, cancel));
     }
 
     private static void Say(FittedPress fitted, TextWriter output, TextWriter error)

@@ -1,11 +1,7 @@
-using System.Text;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
-using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
-using ProofDesk.Printing.Presses;
-using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.TestForms;
 
@@ -82,11 +78,7 @@ internal static class TestFormCommand
             )
             .ToList();
         var dpi = given.Number("--film-dpi", 600, 5080) ?? 1440;
-        var pale = CieLab.FromXyz(
-            Tristimulus.Of(Brightener.Radiance(ground.Colour), ViewingLight.D50),
-            ViewingLight.D50
-        );
-        return new(mesh, InkLibrary.BaseWhite(inks[0].Kind), [.. inks], pale.L >= 60 ? FormCloth.Pale : FormCloth.Dark)
+        return new(mesh, InkLibrary.BaseWhite(inks[0].Kind), [.. inks], TestFormSettings.ClothOf(ground))
         {
             LinesPerInch = given.Number("--lpi", 15, 100),
             Device = OutputDevice.Fallback with { XDpi = dpi, YDpi = dpi },
@@ -101,45 +93,16 @@ internal static class TestFormCommand
         CancellationToken cancel
     )
     {
-        var form = TestForm.Draw(settings);
         var plates = Path.Combine(folder, "plates");
         Directory.CreateDirectory(plates);
         foreach (var old in Directory.EnumerateFiles(plates, "*.tif"))
             File.Delete(old);
-        // A test form is no client's proof: nobody has to release it.
-        var name = new FilmSetName("TEST FORM", settings.Mesh.Label, "1", Released: true);
-        for (var i = 0; i < form.Films.Plates.Length; i++)
+        foreach (var file in TestFormFiles.Of(settings, ground, cancel))
         {
-            var file = PlateFiles.FileName(i, form.Films.Plates[i].Plate.Name);
-            var measure = FilmMeasure.Of(form.Films.Plates[i], settings.Device, cancel);
-            using (var stream = File.Create(Path.Combine(plates, file)))
-                PlateFiles.Write(form.Films, i, measure, name, stream, cancel);
-            output.WriteLine($"{settings.Mesh.Label}/plates/{file}");
+            using (var stream = File.Create(Path.Combine(folder, file.Name)))
+                file.Write(stream);
+            output.WriteLine($"{settings.Mesh.Label}/{file.Name}");
         }
-        var solids = ExpectedSolids
-            .Of(form.Films.Separation, form.Sheet(ground), PressSettings.Automatic)
-            .Select(s => GamutMapping.IntoSrgb(Srgb.FromLab(s.Expected)))
-            .ToList();
-        using (var pdf = File.Create(Path.Combine(folder, "plates.pdf")))
-            PlatesPdf.Write(pdf, form.Films, solids, $"test form {settings.Mesh.Label}", cancel);
-        var preview = PrintSimulator.Print(
-            form.Films,
-            form.Sheet(ground),
-            PressSettings.Automatic,
-            Deposit.Expected,
-            ViewingLight.D65,
-            1,
-            cancellation: cancel
-        );
-        File.WriteAllBytes(Path.Combine(folder, "preview.png"), PictureWriter.Png(preview.Print));
-        File.WriteAllText(
-            Path.Combine(folder, "readings.json"),
-            ReadingSheetJson.Blank(settings, ground),
-            new UTF8Encoding(false)
-        );
-        output.WriteLine($"{settings.Mesh.Label}/plates.pdf");
-        output.WriteLine($"{settings.Mesh.Label}/preview.png");
-        output.WriteLine($"{settings.Mesh.Label}/readings.json");
     }
 
     private static Ground Ground(string garmentId, string colourId)

@@ -19,7 +19,7 @@ public static class PressFit
             .SelectMany(f => ReadingChecks.Of(f))
             .Where(f => f.Weight == FindingWeight.Refusal)
             .ToImmutableArray();
-        if (forms.Count == 0 || forms.All(f => f.Blocks.Length + f.Register.Length + f.Whites.Length == 0))
+        if (forms.Count == 0 || forms.All(f => !f.Blocks.Any(IsRead) && f.Register.Length + f.Whites.Length == 0))
             refused = refused.Add(
                 new(
                     "nothing-read",
@@ -39,6 +39,17 @@ public static class PressFit
         fit.White(forms);
         return fit.Finish();
     }
+
+    /// <summary>A block of the blank sheet stands there with nothing in it.</summary>
+    private static bool IsRead(BlockReading block) =>
+        block
+            is not {
+                GrowthUm: null,
+                FirstStepHeldPercent: null,
+                LastStepOpenPercent: null,
+                ThinnestLineUm: null,
+                ThinnestGapUm: null
+            };
 
     private sealed class Fitting(PressSettings given)
     {
@@ -362,7 +373,7 @@ public static class PressFit
             _unknown.Add(
                 "other cloth than the one printed, and how the press changes as squeegee and mesh wear: print the form again"
             );
-            var worst = _numbers.Max(n => n.DataClass);
+            var worst = _numbers.Count == 0 ? _usual.DataClass : _numbers.Max(n => n.DataClass);
             return new(_press with { DataClass = worst }, [.. _numbers], [.. _unknown], [.. _findings]);
         }
 

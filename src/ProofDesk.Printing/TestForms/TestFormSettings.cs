@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
+using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Printing.TestForms;
@@ -62,6 +65,12 @@ public sealed record TestFormSettings(Mesh Mesh, Ink White, ImmutableArray<Ink> 
     /// <summary>Screens whose register can be read.</summary>
     public ImmutableArray<int> RegisteredPlates =>
         [.. Enumerable.Range(1, Colours.Length).Where(plate => plate != ReferencePlate)];
+
+    /// <summary>White shows on cloth darker than L* 60: there is contrast enough to read an edge.</summary>
+    public static FormCloth ClothOf(Ground ground) =>
+        CieLab.FromXyz(Tristimulus.Of(Brightener.Radiance(ground.Colour), ViewingLight.D50), ViewingLight.D50).L >= 60
+            ? FormCloth.Pale
+            : FormCloth.Dark;
 
     /// <exception cref="ArgumentException">The form cannot be drawn so; the message is for the person who asked.</exception>
     public void Check()
