@@ -57,6 +57,8 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await OpenAsync(page, $"/versions/{version}/elsewhere", "elsewhere");
         await OpenAsync(page, "/inks", "inks");
         await OpenAsync(page, "/inks/new", "ink-new");
+        await OpenAsync(page, "/presses", "presses");
+        await OpenAsync(page, "/presses/new", "press-new");
         await OpenAsync(page, "/outbox", "outbox");
         await OpenAsync(
             page,

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
 
@@ -14,7 +15,8 @@ public sealed class EditOrderController(
     OrderForms forms,
     Garments garments,
     RenderRequests renders,
-    ShopInks inks
+    ShopInks inks,
+    ShopPresses presses
 ) : Controller
 {
     [HttpGet("")]
@@ -65,6 +67,7 @@ public sealed class EditOrderController(
             garments.Grounds,
             garments.Sizes,
             await inks.ListAsync(withRetired: true),
+            await presses.ListAsync(withRetired: true),
             order
         );
     }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Presses;
 
 namespace ProofDesk.Web.Orders;
 
@@ -11,5 +12,6 @@ public sealed record NewOrderPage(
     ImmutableArray<Ground> Grounds,
     ImmutableArray<string> Sizes,
     IReadOnlyList<ShopInk> Inks,
+    IReadOnlyList<ShopPress> Presses,
     Order? Editing = null
 );

@@ -47,8 +47,13 @@ public sealed class OrderForm : IValidatableObject
     /// <summary>Inks ticked by name; none ticked lets the art decide.</summary>
     public List<string> Inks { get; set; } = [];
 
-    [RegularExpression("^(auto|white|none)$", ErrorMessage = "Choose what goes under the colours.")]
+    [RegularExpression("^(auto|white|discharge|none)$", ErrorMessage = "Choose what goes under the colours.")]
     public string Base { get; set; } = "auto";
+
+    public bool BlockingBase { get; set; }
+
+    /// <summary>"own-shed-press"; empty for the usual automatic press.</summary>
+    public string? Press { get; set; }
 
     [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
     public string? Words { get; set; }

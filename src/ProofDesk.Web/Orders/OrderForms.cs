@@ -6,6 +6,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -13,7 +14,13 @@ namespace ProofDesk.Web.Orders;
 public sealed record UploadedArt(string Sha256, string FileName, string MediaType);
 
 /// <summary>Between the form and the order: stores the art, checks what lists say, makes the draft.</summary>
-public sealed class OrderForms(IFileStore files, Artworks artworks, Garments garments, ShopInks shopInks)
+public sealed class OrderForms(
+    IFileStore files,
+    Artworks artworks,
+    Garments garments,
+    ShopInks shopInks,
+    ShopPresses presses
+)
 {
     /// <summary>
     /// Stores the file before anything reads it; reading happens in a child process and says in words what is wrong.
@@ -61,6 +68,8 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
                 nameof(form.Inks),
                 $"{NameOf(foreign)} is not an ink of {PrintMethods.Find(form.Method)!.Name}. Untick it, or choose the other method."
             );
+        if (form.Press is { Length: > 0 } press && await presses.FindAsync(press, cancel) is null)
+            state.AddModelError(nameof(form.Press), "Choose one of the presses in the list.");
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
         CheckGarments(form, state);
@@ -107,7 +116,7 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
                     WidthUm = Micrometres(form.WidthMm),
                     Method = form.Method,
                     Inks = form.Inks.Count > 0 ? string.Join(',', form.Inks) : form.InkCount?.ToString() ?? "auto",
-                    Base = form.Base,
+                    Base = new PressChoice(form.Base, form.BlockingBase, form.Press ?? "").Line,
                     Words = string.Join('\n', Lines(form.Words)),
                 },
             ],
@@ -129,6 +138,7 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
     public static OrderForm Of(Order order)
     {
         var print = order.Prints[0];
+        var onPress = PressChoice.Of(print.Base);
         return new OrderForm
         {
             Title = order.Title,
@@ -143,7 +153,9 @@ public sealed class OrderForms(IFileStore files, Artworks artworks, Garments gar
             Method = print.Method,
             InkCount = int.TryParse(print.Inks, out var count) ? count : null,
             Inks = [.. print.Inks.Split(',').Where(id => ShopInks.IsOwn(id) || InkLibrary.Find(id) is not null)],
-            Base = print.Base,
+            Base = onPress.Base,
+            BlockingBase = onPress.BlockingBase,
+            Press = onPress.Press,
             Words = print.Words,
             Notes = order.Notes,
             Lines =

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
@@ -17,7 +18,8 @@ public sealed class OrdersController(
     RenderRequests renders,
     Invitations invitations,
     VersionReader versions,
-    ShopInks inks
+    ShopInks inks,
+    ShopPresses presses
 ) : Controller
 {
     private const int TrailRows = 50;
@@ -76,7 +78,17 @@ public sealed class OrdersController(
     {
         var clients = await db.Clients.AsNoTracking().OrderBy(c => c.Name).Take(500).ToListAsync();
         OrderForms.FillUp(form);
-        return View("New", new NewOrderPage(form, clients, garments.Grounds, garments.Sizes, await inks.ListAsync()));
+        return View(
+            "New",
+            new NewOrderPage(
+                form,
+                clients,
+                garments.Grounds,
+                garments.Sizes,
+                await inks.ListAsync(),
+                await presses.ListAsync()
+            )
+        );
     }
 
     private async Task<Guid> ClientAsync(OrderForm form, string actor, CancellationToken cancel)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Orders;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
@@ -66,8 +67,15 @@ public sealed record ProofOrderPrint(
     ImmutableArray<string> Words
 )
 {
-    public static ProofOrderPrint Of(OrderPrint print) =>
-        new(
+    public bool BlockingBase { get; init; }
+
+    /// <summary>"own-shed-press@2"; empty for the usual automatic press.</summary>
+    public string Press { get; init; } = "";
+
+    public static ProofOrderPrint Of(OrderPrint print)
+    {
+        var onPress = PressChoice.Of(print.Base);
+        return new(
             KeyOf(print),
             print.Name,
             print.ArtSha256,
@@ -80,10 +88,15 @@ public sealed record ProofOrderPrint(
             print.Method,
             print.Background,
             print.Inks,
-            print.Base,
+            onPress.Base,
             print.SizeGroup,
             [.. print.Words.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)]
-        );
+        )
+        {
+            BlockingBase = onPress.BlockingBase,
+            Press = onPress.Press,
+        };
+    }
 
     private static string KeyOf(OrderPrint print) =>
         Layout.Words.Place(print.Place).Replace(' ', '-') + (print.Position == 0 ? "" : $"-{print.Position + 1}");

@@ -3,17 +3,19 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
 
 /// <summary>Turns a print of a stored order into what the proof maker asks for. The same order gives the same request.</summary>
-public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks shopInks)
+public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks shopInks, ShopPresses presses)
 {
     public async Task<ProofRequest> OfAsync(ProofOrder order, ProofOrderPrint print, CancellationToken cancel)
     {
@@ -38,9 +40,12 @@ public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks
                 Base = print.Base switch
                 {
                     "white" => BaseChoice.White,
+                    "discharge" => BaseChoice.Discharge,
                     "none" => BaseChoice.None,
                     _ => BaseChoice.Auto,
                 },
+                BlockingBase = print.BlockingBase,
+                Press = await PressOfAsync(print.Press, cancel),
             },
             Device = OutputDevice.Fallback with { XDpi = order.FilmDpi, YDpi = order.FilmDpi },
             Seed = order.Seed,
@@ -51,6 +56,12 @@ public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks
             HeadByHead = true,
         };
     }
+
+    private async Task<PressSettings> PressOfAsync(string press, CancellationToken cancel) =>
+        press.Length == 0
+            ? PressSettings.Automatic
+            : (await presses.FindAsync(press, cancel))?.Definition.Fitted.Press
+                ?? throw new InvalidDataException($"no press is called {press}");
 
     private async Task<InkChoice> InksOfAsync(string inks, CancellationToken cancel)
     {

@@ -34,7 +34,11 @@ public sealed record PrintSummary(
     ImmutableArray<PlateSummary> Plates,
     ImmutableArray<GroundSummary> Grounds,
     ImmutableArray<FindingSummary> Findings
-);
+)
+{
+    /// <summary>Which press the pictures were computed with and how well it is known, in words.</summary>
+    public string? Press { get; init; }
+}
 
 /// <param name="ViewPath">A small picture of the film inside the version.</param>
 public sealed record PlateSummary(

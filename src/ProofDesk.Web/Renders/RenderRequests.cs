@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
@@ -12,6 +13,7 @@ public sealed class RenderRequests(
     OrderBook book,
     RenderQueue queue,
     ShopInks inks,
+    ShopPresses presses,
     ServerSettings settings
 )
 {
@@ -23,7 +25,11 @@ public sealed class RenderRequests(
         var asked = ProofOrder.Of(order, settings);
         var prints = asked.Prints.ToBuilder();
         for (var i = 0; i < prints.Count; i++)
-            prints[i] = prints[i] with { Inks = await inks.PinAsync(prints[i].Inks, cancel) };
+            prints[i] = prints[i] with
+            {
+                Inks = await inks.PinAsync(prints[i].Inks, cancel),
+                Press = await presses.PinAsync(prints[i].Press, cancel),
+            };
         return await queue.AskAsync(orderId, (asked with { Prints = prints.ToImmutable() }).ToJson(), actor, cancel);
     }
 

@@ -29,7 +29,14 @@ internal static class Summaries
             [.. proof.Films.Plates.Select((_, i) => PlateOf(print.Key, proof, i))],
             [.. proof.Grounds.Select(g => GroundOf(print.Key, proof, g))],
             Findings(proof.Findings)
-        );
+        )
+        {
+            Press = PressWords(print, proof.Request.Press),
+        };
+
+    private static string PressWords(ProofOrderPrint print, PressSettings press) =>
+        (print.Press.Split('@') is [_, var version] ? $"{press.Name}, version {version}" : press.Name)
+        + $", data class {press.DataClass}";
 
     public static ImmutableArray<FindingSummary> Findings(ImmutableArray<Finding> findings) =>
         [

@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.Orders;
+using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Records;
 using ProofDesk.Web.Renders;
@@ -52,6 +53,7 @@ public static class Server
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
         InksFeature.Add(services);
+        PressesFeature.Add(services);
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);

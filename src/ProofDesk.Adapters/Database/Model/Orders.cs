@@ -71,7 +71,7 @@ public sealed class OrderPrint : IVersioned
     /// <summary>"auto", a number of inks, or ink ids parted by commas.</summary>
     public string Inks { get; set; } = "auto";
 
-    /// <summary>"auto", "white", "discharge" or "none".</summary>
+    /// <summary>"auto", "white", "discharge" or "none"; then, where chosen, "blocking" and "press=own-shed-press".</summary>
     public string Base { get; set; } = "auto";
     public string SizeGroup { get; set; } = "adult";
 
