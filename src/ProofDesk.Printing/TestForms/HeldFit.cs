@@ -24,6 +24,9 @@ internal sealed class HeldFit
         var pixelUm = 25400 / Math.Sqrt(device.XDpi * device.YDpi);
         var width = (int)(LinesUm.Length * StepWidth * device.XDpi / 25.4) / 64 * 64;
         var height = (int)(6 * device.YDpi / 25.4);
+        // A thin line is one or two film pixels wide as it falls on the grid: here as on the form.
+        var left = new TestFormLayout(form).Blocks[0].X;
+        var phase = left - Math.Floor(left * device.XDpi / 25.4) * 25.4 / device.XDpi;
         var tile = ThresholdArray.For(new Screen(form.Ruling, 22.5, DotShape.Euclidean), device).Tile;
         var noise = LostDots.Noise(1, pixelUm);
         for (var scale = Least; scale <= Most + 1e-9; scale += Step)
@@ -33,7 +36,7 @@ internal sealed class HeldFit
             var pen = new TestFormPen(film, tile, device);
             var tall = film.Height / device.YDpi * 25.4;
             for (var i = 0; i < LinesUm.Length; i++)
-                pen.Pen.Box((i + 0.5) * StepWidth - LinesUm[i] / 2000.0, 0, LinesUm[i] / 1000.0, tall);
+                pen.Pen.Box(phase + (i + 0.5) * StepWidth - LinesUm[i] / 2000.0, 0, LinesUm[i] / 1000.0, tall);
             var lines = Shares(film, lost, height, LinesUm.Length, device);
             Array.Clear(film.Words);
             for (var i = 0; i < PaleSteps; i++)

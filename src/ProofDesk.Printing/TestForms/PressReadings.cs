@@ -23,7 +23,7 @@ public enum ReadBy
 /// <param name="LastStepOpenPercent">The darkest step in which holes can still be seen.</param>
 /// <param name="ThinnestLineUm">The thinnest line that is there over more than half of its length.</param>
 /// <param name="ThinnestGapUm">The thinnest gap that is open over more than half of its length.</param>
-/// <param name="GrowthUm">Where the taper begins to be open, on its scale; or the growth measured on the rings of a scan.</param>
+/// <param name="GrowthUm">Where the taper is half open, on its scale; or the growth measured on the rings of a scan.</param>
 public sealed record BlockReading(
     string Ink,
     FormUnder Under,
@@ -33,7 +33,12 @@ public sealed record BlockReading(
     double? ThinnestGapUm,
     double? GrowthUm,
     ReadBy By
-);
+)
+{
+    /// <summary>Every field stayed empty.</summary>
+    internal bool IsBlank =>
+        (FirstStepHeldPercent ?? LastStepOpenPercent ?? ThinnestLineUm ?? ThinnestGapUm ?? GrowthUm) is null;
+}
 
 /// <summary>
 /// A vernier pair at one corner of one sheet: how far the ink lies to the right of and below the reference.
@@ -69,6 +74,10 @@ public sealed record PressReadings(TestFormSettings Form, Ground Ground)
     public ImmutableArray<WhiteReading> Whites { get; init; } = [];
     public ImmutableArray<SolidReading> Solids { get; init; } = [];
     public ImmutableArray<WeighedDeposit> Weighed { get; init; } = [];
+
+    /// <summary>The sheet came back as it was handed out.</summary>
+    internal bool IsBlank =>
+        Blocks.All(b => b.IsBlank) && Register.IsEmpty && Whites.IsEmpty && Solids.IsEmpty && Weighed.IsEmpty;
 
     /// <summary>These and another's, of the same form: a typed sheet and its scans.</summary>
     public PressReadings With(PressReadings more) =>

@@ -32,7 +32,7 @@ public static class ReadingChecks
                 0,
                 TaperGap.MostUm,
                 "um",
-                "read the scale beside the taper where the cloth begins to show"
+                "read the scale beside the taper where it is half open, half closed"
             );
             OneOf(
                 $"{at}.firstStepHeldPercent",

@@ -153,7 +153,7 @@ public static class ReadingSheetJson
         );
         text.AppendLine("  },");
         text.AppendLine(
-            "  // growthUm: where the taper begins to be open; first step with half its dots, last step with holes;"
+            "  // growthUm: where the taper is half open, half closed, to half a mark, a line of its own for each sheet; first step with half its dots, last step with holes;"
         );
         text.AppendLine(
             "  // thinnest line and gap there over more than half their length; null = not read; by: eye or instrument"

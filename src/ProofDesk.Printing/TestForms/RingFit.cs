@@ -96,16 +96,21 @@ internal sealed class RingFit
 
     private static double[] Product(double[] a, double[] b) => [.. a.Zip(b, (x, y) => x * y)];
 
+    /// <summary>Around the period, which is its own mirror image: half of it is summed.</summary>
     private static double[] Spread(double[] values, float[] weights)
     {
-        var result = new double[Cells];
         var reach = weights.Length / 2;
-        for (var i = 0; i < Cells; i++)
+        var around = new double[Half + 2 * reach];
+        for (var i = 0; i < around.Length; i++)
+            around[i] = values[((i - reach) % Cells + Cells) % Cells];
+        var result = new double[Cells];
+        for (var i = 0; i < Half; i++)
         {
             double sum = 0;
-            for (var k = -reach; k <= reach; k++)
-                sum += weights[k + reach] * values[((i + k) % Cells + Cells) % Cells];
-            result[i] = sum;
+            var under = around.AsSpan(i, weights.Length);
+            for (var k = 0; k < under.Length; k++)
+                sum += weights[k] * under[k];
+            result[i] = result[Cells - 1 - i] = sum;
         }
         return result;
     }

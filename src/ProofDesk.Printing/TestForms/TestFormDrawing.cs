@@ -79,18 +79,27 @@ internal sealed class TestFormDrawing(
     private static void Taper(TestFormPen plate, double x, double y)
     {
         plate.Taper(x, y);
-        for (var growth = 10; growth <= TaperGap.MostUm; growth += 10)
+        for (var growth = 5; growth <= TaperGap.MostUm - TaperGap.UnseenUm; growth += 5)
         {
             var along = TaperGap.AlongMm(growth);
             var named = growth % 20 == 0;
             var (x1, y1) = TaperGap.Point(along, TaperGap.BarMm);
-            var (x2, y2) = TaperGap.Point(along, TaperGap.BarMm + (named ? 1.2 : 0.7));
+            var (x2, y2) = TaperGap.Point(
+                along,
+                TaperGap.BarMm
+                    + (
+                        named ? 1.3
+                        : growth % 10 == 0 ? 0.9
+                        : 0.5
+                    )
+            );
             plate.Pen.Line(x + x1, y + y1, x + x2, y + y2, 0.25);
             if (named)
                 plate.Pen.Text(x + x2 + 0.4, y + y2 - Letters + 0.4, Letters, $"{growth}");
         }
-        var (ex, ey) = TaperGap.Point(TaperGap.LengthMm, -TaperGap.BarMm);
-        plate.Pen.Text(x + ex - 9, y + ey + 1.2, Letters, "GROWTH UM");
+        const string Rule = "GROWTH UM AT HALF OPEN";
+        var (_, ey) = TaperGap.Point(TaperGap.LengthMm, -TaperGap.BarMm);
+        plate.Pen.Text(x + BlockWidth - FilmPen.TextWidth(Rule, Letters), y + ey + 1.2, Letters, Rule);
     }
 
     /// <summary>

@@ -10,7 +10,7 @@ namespace ProofDesk.Printing.Tests.TestForms;
 /// <summary>Somebody with a loupe, who reads scales to their marks and colours to half a step.</summary>
 internal static class ShopPerson
 {
-    /// <summary>Where the taper begins to be open, to the half mark of its scale.</summary>
+    /// <summary>Where the taper is half open, half closed, to half a mark of its scale.</summary>
     public static double Growth(TestForm form, GroundPlan plan, PressSettings press, ulong seed, FormBlock block)
     {
         const double Rim = 1;
@@ -30,15 +30,9 @@ internal static class ShopPerson
         // Ink of the bars' middle, ground beside them.
         var ink = Mean(seen, TaperGap.Point(15, 1.5));
         var ground = Mean(seen, TaperGap.Point(15, -TaperGap.BarMm - 1.5));
-        // A gap in dark ink on pale cloth is shaded by its own walls but still lighter than they are; in white ink on dark
-        // cloth it is plainly dark. A base is uneven: its thin places are a third as light.
-        var open =
-            ink
-            + (
-                ground < ink ? 0.5
-                : block.Under == FormUnder.Cloth ? 0.03
-                : 0.15
-            ) * (ground - ink);
+        // A gap in dark ink is shaded by its own walls but still lighter than they are: in linear light a fortieth is a tenth to
+        // the eye. One in white ink is plainly dark.
+        var open = ink + (ground < ink ? 0.5 : 0.025) * (ground - ink);
         // The eye follows the gap from its wide end; the screen may have landed beside where it was drawn.
         var wide = Enumerable
             .Range(-40, 81)
@@ -59,12 +53,20 @@ internal static class ShopPerson
         for (var along = 0.5; along < TaperGap.LengthMm - 0.5; along += 0.02)
         {
             double At(double beside) => Light(seen, TaperGap.Point(along, middle + beside));
-            // A thread of white between two dark bars is seen wherever it runs; in white ink it is one dark fibre among others.
-            cuts.Add((along, ground > ink ? Math.Max(At(0), Math.Max(At(-0.018), At(0.018))) > open : At(0) < open));
+            // The eye finds the thread where it runs.
+            double[] cut = [At(-0.006), At(0), At(0.006)];
+            cuts.Add((along, ground > ink ? cut.Max() > open : cut.Min() < open));
         }
-        var start = Enumerable.Range(0, cuts.Count - 75).First(i => cuts.Skip(i).Take(75).Count(c => c.Open) >= 38);
-        var growth = cuts[start + 37].Along / TaperGap.LengthMm * TaperGap.MostUm;
-        return 5 * Math.Round(growth / 5);
+        // Three millimetres at a time, half way between what the closed end and the wide end show: a base has specks in both.
+        // Where it is first half open and where it is last half closed lie a little apart.
+        const int Window = 150;
+        var shares = new List<int> { cuts.Take(Window).Count(c => c.Open) };
+        for (var i = Window; i < cuts.Count; i++)
+            shares.Add(shares[^1] + (cuts[i].Open ? 1 : 0) - (cuts[i - Window].Open ? 1 : 0));
+        var half = (shares[0] + shares[^1]) / 2;
+        var (first, last) = (shares.FindIndex(s => s >= half), shares.FindLastIndex(s => s < half));
+        var growth = TaperGap.GrowthUm(cuts[Math.Max(0, (first + last) / 2) + Window / 2].Along);
+        return 2.5 * Math.Round(growth / 2.5);
 
         double Light(RgbPicture picture, (double X, double Y) at)
         {
