@@ -21,6 +21,15 @@ internal sealed class InkAssignment(
     /// <summary>A library ink this near (CIEDE2000) is taken from the shelf; a client sees no difference on cloth.</summary>
     private const double FromTheShelf = 3;
 
+    /// <summary>
+    /// A mixture begins from the pigments of an ink near the colour. The nearest is not always the one whose pigments go
+    /// furthest towards it, so the next ones are tried while the mixture misses.
+    /// </summary>
+    private const int FamiliesTried = 4;
+
+    /// <summary>A mixture this near (CIEDE2000) is good enough.</summary>
+    private const double Matched = 1;
+
     public ImmutableArray<ArtInk> Assign(ImmutableArray<PaletteColour> palette)
     {
         var cloths = grounds.Select(appearance.Cloth).ToArray();
@@ -177,9 +186,13 @@ internal sealed class InkAssignment(
     private Ink Mixed(string hex, Lab wanted, Ground ground, bool onBase)
     {
         var shelf = Library;
-        var near = shelf
-            .Where(i => i.Role == InkRole.Colour)
-            .MinBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))!;
+        Ink[] near =
+        [
+            .. shelf
+                .Where(i => i.Role == InkRole.Colour)
+                .OrderBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))
+                .Take(FamiliesTried),
+        ];
         var white = shelf.First(i => i.Role == InkRole.White);
         // On each other ground as the base decision will have it: with the base or without, whichever comes nearer.
         double Miss(Ground other, Ink ink) =>
@@ -188,14 +201,25 @@ internal sealed class InkAssignment(
                 onBase ? Ciede2000.Difference(appearance.Of(other, ink, mesh, true), wanted) : double.MaxValue
             );
         var others = grounds.Where(g => g != ground).ToArray();
-        return AssumedInk.For(
-            hex,
-            $"{ColourNames.Of(wanted)} (to match {hex.ToUpperInvariant()})",
-            wanted,
-            near,
-            white,
-            ink => appearance.Of(ground, ink, mesh, onBase),
-            ink => others.Length == 0 ? 0 : others.Average(other => Miss(other, ink))
-        );
+        // A mixture that comes no nearer than the ink on the shelf is not mixed.
+        var (best, least) = (near[0], Ciede2000.Difference(appearance.Of(ground, near[0], mesh, onBase), wanted));
+        foreach (var family in near)
+        {
+            var mixed = AssumedInk.For(
+                hex,
+                $"{ColourNames.Of(wanted)} (to match {hex.ToUpperInvariant()})",
+                wanted,
+                family,
+                white,
+                ink => appearance.Of(ground, ink, mesh, onBase),
+                ink => others.Length == 0 ? 0 : others.Average(other => Miss(other, ink))
+            );
+            var off = Ciede2000.Difference(appearance.Of(ground, mixed, mesh, onBase), wanted);
+            if (off < least)
+                (best, least) = (mixed, off);
+            if (least < Matched)
+                break;
+        }
+        return best;
     }
 }

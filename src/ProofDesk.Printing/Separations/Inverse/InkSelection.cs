@@ -91,6 +91,7 @@ internal static class InkSelection
             var gamut = PrintGamut.Ends(
                 solver,
                 job.Plates.Length,
+                job.FullWhites(ground),
                 ClothShows.ByDefault(new(0, 0, 0), cloth),
                 ClothShows.IsPale(cloth)
             );

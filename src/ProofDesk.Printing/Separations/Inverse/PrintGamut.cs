@@ -18,6 +18,9 @@ internal sealed class PrintGamut
     /// <summary>A colour is reached when it comes this near (Oklab x 100).</summary>
     private const double Reached = 1.2;
 
+    /// <summary>Further places a search begins from.</summary>
+    private const int Elsewhere = 5;
+
     private readonly Oklab _black;
     private readonly Oklab _white;
     private readonly double[,] _print = new double[Hues, Levels + 1];
@@ -32,20 +35,38 @@ internal sealed class PrintGamut
     /// <param name="solver">A solver on this ground alone, one for each call: they run side by side.</param>
     /// <param name="clothIsBlack">The cloth itself is the black.</param>
     /// <param name="clothIsWhite">The cloth itself is the white.</param>
-    public static PrintGamut Of(Func<CoverageSolver> solver, int plates, bool clothIsBlack, bool clothIsWhite)
+    /// <param name="whites">The white plates that run here, full; empty where none does.</param>
+    public static PrintGamut Of(
+        Func<CoverageSolver> solver,
+        int plates,
+        ReadOnlySpan<float> whites,
+        bool clothIsBlack,
+        bool clothIsWhite
+    )
     {
-        var gamut = Ends(solver(), plates, clothIsBlack, clothIsWhite);
+        var gamut = Ends(solver(), plates, whites, clothIsBlack, clothIsWhite);
         Parallel.For(0, Hues, hue => gamut.Measure(hue, solver(), plates));
         return gamut;
     }
 
     /// <summary>Black and white only: <see cref="Ideal"/> works, colours are not brought in.</summary>
-    public static PrintGamut Ends(CoverageSolver finder, int plates, bool clothIsBlack, bool clothIsWhite)
+    public static PrintGamut Ends(
+        CoverageSolver finder,
+        int plates,
+        ReadOnlySpan<float> whites,
+        bool clothIsBlack,
+        bool clothIsWhite
+    )
     {
         var bare = new float[plates];
         var cloth = Seen(finder.Colour(bare, 0));
         var black = clothIsBlack ? cloth : End(finder, plates, 0, 0.6f);
-        var white = clothIsWhite ? cloth : End(finder, plates, 100, 0.5f);
+        // White is what the white inks make. Colours that hold white would lift it a little if two of them cancelled each
+        // other, and a press out of register would show both.
+        var white =
+            clothIsWhite ? cloth
+            : whites.Length > 0 ? Seen(finder.Colour(whites, 0))
+            : End(finder, plates, 100, 0.5f);
         return new(black, white);
     }
 
@@ -146,7 +167,7 @@ internal sealed class PrintGamut
                 );
                 start.CopyTo(at);
                 solver.Solve(at, wanted, [], 0, 30);
-                if (step > 0 && solver.Distance(at, wanted, 0) > Reached)
+                if (step > 0 && solver.Distance(at, wanted, 0) > Reached && !FromElsewhere(solver, at, wanted))
                 {
                     outside = chroma;
                     continue;
@@ -158,6 +179,27 @@ internal sealed class PrintGamut
             if (inside > best)
                 (best, _cusp[hue]) = (inside, lightness);
         }
+    }
+
+    /// <summary>
+    /// One way may end beside a colour the print does have (on coloured cloth between base and no base): look from other places.
+    /// </summary>
+    private static bool FromElsewhere(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted)
+    {
+        for (var from = 0; from < Elsewhere; from++)
+        {
+            for (var i = 0; i < at.Length; i++)
+                at[i] = from switch
+                {
+                    0 => i == 0 ? 0.9f : 0.4f,
+                    1 => i == 0 ? 0.1f : 0.6f,
+                    _ => (i * 7 + from * 3) % 5 / 4f,
+                };
+            solver.Solve(at, wanted, [], 0, 40);
+            if (solver.Distance(at, wanted, 0) <= Reached)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>Largest chroma of this hue that art has at what becomes this lightness.</summary>

@@ -27,6 +27,7 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
             PrintGamut.Of(
                 () => new CoverageSolver([model], [1], costs),
                 job.Plates.Length,
+                job.FullWhites(index),
                 ClothShows.ByDefault(new(0, 0, 0), cloth),
                 ClothShows.IsPale(cloth)
             )

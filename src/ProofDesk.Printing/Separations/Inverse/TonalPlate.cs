@@ -39,6 +39,10 @@ internal sealed record TonalJob(
     double TotalInk
 )
 {
+    /// <summary>Every white plate that runs on a ground at full coverage; empty where none does.</summary>
+    public float[] FullWhites(int ground) =>
+        WhiteRuns[ground] && Plates.Any(p => p.IsWhite) ? [.. Plates.Select(p => p.IsWhite ? 1f : 0f)] : [];
+
     /// <summary>Plates that run on a ground, each as often as it is printed.</summary>
     public ImmutableArray<(int Plate, bool FlashAfter)> RunsOn(int ground)
     {
