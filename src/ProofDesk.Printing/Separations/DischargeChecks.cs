@@ -43,7 +43,7 @@ internal static class DischargeChecks
         PressSettings press
     )
     {
-        foreach (var plan in plans.Where(plan => !HasNothingToLose(plan.Ground.Colour)))
+        foreach (var plan in plans.Where(plan => !RestsThere(plan.Ground.Colour)))
         foreach (var finding in Of(plan.Ground, pass, press))
             yield return finding;
         if (!decision.Exists || !decision.Runs.Contains(true))
@@ -67,6 +67,14 @@ internal static class DischargeChecks
             "um"
         );
     }
+
+    /// <summary>Undyed cotton and pale cloth of any fibre need no base; dark polyester does, and discharge cannot be it.</summary>
+    private static bool RestsThere(GarmentColour colour) =>
+        HasNothingToLose(colour)
+        && (
+            Discharge.CelluloseShare(colour) >= Discharge.LeastCelluloseShare
+            || ClothShows.IsPale(LabOf(colour.Reflectance))
+        );
 
     private static IEnumerable<Finding> Prediction(GarmentColour colour, string name, InkPass pass, PressSettings press)
     {
