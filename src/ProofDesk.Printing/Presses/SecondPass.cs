@@ -13,9 +13,12 @@ namespace ProofDesk.Printing.Presses;
 public static class SecondPass
 {
     /// <summary>Why these two cannot be laid on each other, or null.</summary>
-    public static string? Refusal(Films below, Films above, Garment garment) =>
+    public static (string What, string NextStep)? Refusal(Films below, Films above, Garment garment) =>
         Offset(below, above, garment) is null
-            ? $"a second print on {garment.Name} must lie upright on the same side as the one below it: choose front, back or a chest"
+            ? (
+                $"a second print on {garment.Name} must lie upright on the same side as the one below it",
+                "choose front, back or a chest"
+            )
             : null;
 
     /// <exception cref="ArgumentException">See <see cref="Refusal"/>.</exception>
@@ -23,7 +26,7 @@ public static class SecondPass
     {
         var garment = plan.Ground.Garment;
         var (leftMm, topMm) =
-            Offset(below, above, garment) ?? throw new ArgumentException(Refusal(below, above, garment));
+            Offset(below, above, garment) ?? throw new ArgumentException(Refusal(below, above, garment)!.Value.What);
         var (canvas, device) = (below.Device, above.Device);
         var lower = below.Plates.Length;
         var separation = below.Separation with

@@ -17,17 +17,6 @@ public static class ProofMaker
     /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
     public const string EngineVersion = "0.2.0";
 
-    /// <summary>Colours that are left to a pale or a black cloth by default.</summary>
-    private static readonly ImmutableArray<string> WhitesAndBlacks =
-    [
-        "#ffffff",
-        "#f2f2f2",
-        "#e4e4e4",
-        "#303030",
-        "#181818",
-        "#000000",
-    ];
-
     /// <summary>Makes the whole proof of one print.</summary>
     /// <exception cref="ProofRefused">The art or the settings cannot do this; the findings say why.</exception>
     /// <exception cref="OperationCanceledException"><paramref name="cancel"/> was set.</exception>
@@ -48,6 +37,7 @@ public static class ProofMaker
         steps.Begin("separate", 8);
         var separation = Separate(request, art, placement);
         var equipment = PressEquipment.Of(request.Spot);
+        var pressPlans = separation.Grounds.Select(g => PressPlan.Of(separation, g, equipment)).ToArray();
         ImmutableArray<Finding> findings =
         [
             .. art
@@ -56,7 +46,7 @@ public static class ProofMaker
                 .Concat(
                     request.Roster is { } list ? RosterChecks.Of(list, request.Method, request.Grounds, pieces) : []
                 )
-                .Concat(separation.Grounds.SelectMany(g => PressPlan.Of(separation, g, equipment)?.Findings ?? []))
+                .Concat(pressPlans.SelectMany(plan => plan?.Findings ?? []))
                 .Distinct(),
         ];
         ProofRefused.ThrowIfAny(findings);
@@ -67,8 +57,8 @@ public static class ProofMaker
         var measures = Measure(films, films.Device, cancel);
 
         var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
-        foreach (var plan in separation.Grounds)
-            grounds.Add(Prove(request, films, measures, plan, steps, below));
+        foreach (var (plan, pressPlan) in separation.Grounds.Zip(pressPlans))
+            grounds.Add(Prove(request, films, measures, plan, equipment, steps, below) with { PressPlan = pressPlan });
         findings = [.. findings, .. TargetFindings.Of(grounds.Select(ground => ground.InkList))];
 
         RosterProof? roster = null;
@@ -120,13 +110,10 @@ public static class ProofMaker
     private static Separation Separate(ProofRequest request, SizedArt art, Placement placement)
     {
         // On a printed ground no colour of the art can be left to the cloth, unless somebody says so.
-        var spot =
-            request.Under is null || request.Spot.ClothShows.Count > 0
-                ? request.Spot
-                : request.Spot with
-                {
-                    ClothShows = WhitesAndBlacks.ToImmutableDictionary(hex => hex, _ => false),
-                };
+        var spot = request.Spot with
+        {
+            IsOnPrint = request.Under is not null && request.Spot.ClothShows.Count == 0,
+        };
         var separation = request.Method.Separate(art, request.Method, request.Grounds, spot) with
         {
             Press = request.Method.Press,
@@ -144,10 +131,9 @@ public static class ProofMaker
         ProofRefused.ThrowIfAny(separation.Findings);
         var films = Screen(under, separation);
         if (SecondPass.Refusal(films, above, request.Grounds[0].Garment) is { } refusal)
-        {
-            var parts = refusal.Split(": ", 2);
-            ProofRefused.ThrowIfAny([new("second-print-not-on-first", FindingWeight.Refusal, parts[0], parts[^1])]);
-        }
+            ProofRefused.ThrowIfAny([
+                new("second-print-not-on-first", FindingWeight.Refusal, refusal.What, refusal.NextStep),
+            ]);
         return films;
     }
 
@@ -162,6 +148,7 @@ public static class ProofMaker
         Films films,
         ImmutableArray<FilmMeasure> measures,
         GroundPlan plan,
+        PressEquipment equipment,
         Steps steps,
         Films? below
     )
@@ -180,7 +167,6 @@ public static class ProofMaker
                 Print($"heavy end on {colour}", Deposit.Heavy, null),
             ];
 
-        var equipment = PressEquipment.Of(request.Spot);
         RunStrip? strip = null;
         if (request.WithRange)
         {
@@ -214,7 +200,6 @@ public static class ProofMaker
         var inkList = InkListMaker.Of(films, measures, plan, request.Press, request.Quantity);
         return new(plan, expected, range, headByHead.ToImmutable(), garment, inkList)
         {
-            PressPlan = PressPlan.Of(films.Separation, plan, equipment),
             Hand = HandFeel.Of(films.Separation, plan, measures, request.Press),
             Strip = strip,
             SecondLights = PrintChecks.SecondLights(films.Separation, plan, request.Press),

@@ -24,7 +24,7 @@ internal static class ClothShows
         foreach (var (hex, shows) in settings.ClothShows)
             if (Hex(hex) is { } named && colour.DistanceTo(ColourHistogram.Seen(named)) < 0.08)
                 return shows;
-        return ByDefault(wanted, cloth);
+        return !settings.IsOnPrint && ByDefault(wanted, cloth);
     }
 
     /// <summary>Linear light of "#rrggbb"; null for anything else.</summary>

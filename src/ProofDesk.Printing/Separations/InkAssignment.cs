@@ -34,9 +34,7 @@ internal sealed class InkAssignment(
     {
         var cloths = grounds.Select(appearance.Cloth).ToArray();
         var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
-        var prints = palette
-            .Select((c, i) => cloths.Select(cloth => !ClothShows.On(c, wanted[i], cloth, settings)).ToImmutableArray())
-            .ToArray();
+        var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
         var hardest = Hardest(palette, wanted, prints);
         var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
         var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest, anyWants), Colour: i)).ToArray();
@@ -75,6 +73,13 @@ internal sealed class InkAssignment(
                     );
                 }),
         ];
+    }
+
+    /// <summary>On which grounds a colour is printed and not left to the cloth.</summary>
+    private ImmutableArray<bool> Prints(PaletteColour colour, Lab wanted, Lab[] cloths)
+    {
+        var prints = cloths.Select(cloth => !ClothShows.On(colour, wanted, cloth, settings)).ToImmutableArray();
+        return settings.IsAlikeOnAllGrounds && prints.Contains(true) ? [.. prints.Select(_ => true)] : prints;
     }
 
     private static string Unique(string name, HashSet<string> names)

@@ -101,6 +101,12 @@ public sealed record SpotSettings
     /// <summary>Per art colour ("#rrggbb", nearest palette colour): true lets the cloth show, false prints it. Others follow the default.</summary>
     public ImmutableDictionary<string, bool> ClothShows { get; init; } = ImmutableDictionary<string, bool>.Empty;
 
+    /// <summary>The print lies on another one: no colour is left to the cloth by default.</summary>
+    internal bool IsOnPrint { get; init; }
+
+    /// <summary>A colour that any ground needs is printed on all of them.</summary>
+    internal bool IsAlikeOnAllGrounds { get; init; }
+
     public WeakTones WeakTones { get; init; } = WeakTones.Cut;
 
     /// <summary>Heads (stations) of the press; null = 10 automatic, 6 manual.</summary>

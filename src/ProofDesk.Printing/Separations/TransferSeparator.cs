@@ -51,7 +51,8 @@ public static class TransferSeparator
             PrintFlashPrint = false,
             BaseMesh = settings.BaseMesh ?? Meshes.Find("32-100"),
             ColourMesh = settings.ColourMesh ?? Meshes.Find("48-70"),
-            ClothShows = OneForAll(grounds, settings),
+            // A colour that any of the grounds needs is on the transfer, and so on all of them.
+            IsAlikeOnAllGrounds = true,
         };
         var upright = method with { Press = TransferPress.FromTheCloth };
         var spot = SpotSeparator.Separate(art, upright, grounds, settings);
@@ -78,30 +79,6 @@ public static class TransferSeparator
             ],
             Findings = [.. fromCloth.Findings.Where(f => f.Code is not "white-is-grey"), .. Notes(asked)],
         };
-    }
-
-    /// <summary>A colour that any of the grounds needs is on the transfer, and so on all of them.</summary>
-    private static ImmutableDictionary<string, bool> OneForAll(ImmutableArray<Ground> grounds, SpotSettings settings)
-    {
-        var shows = settings.ClothShows;
-        var cloths = grounds.Select(g => Cloth(g)).ToArray();
-        foreach (
-            var (greys, own) in (((int From, int To) Greys, Lab Own)[])
-                [((0, 0x36), new(10, 0, 0)), ((0xE4, 0xFF), new(98, 0, 0))]
-        )
-        {
-            if (cloths.Select(cloth => ClothShows.ByDefault(own, cloth)).Distinct().Count() < 2)
-                continue;
-            for (var grey = greys.From; grey <= greys.To; grey += 3)
-            {
-                var hex = $"#{grey:x2}{grey:x2}{grey:x2}";
-                shows = shows.ContainsKey(hex) ? shows : shows.Add(hex, false);
-            }
-        }
-        return shows;
-
-        Lab Cloth(Ground ground) =>
-            TransferPress.FromTheCloth.On(ground, [], settings.Press, Deposit.Expected).SolidLab(0, ViewingLight.D50);
     }
 
     /// <summary>White art alone has no base in screen printing; as a transfer it has a backing like any other.</summary>
