@@ -43,6 +43,8 @@ public static class ReviewText
     public static string ShirtsHint(int count, string window, string usual, string worst) =>
         $"The spot where most inks meet, {window} square, on {count} shirts of one run. Two inks miss each other there by {usual} mm on the usual shirt and {worst} mm on the worst. The mark in the square under each says where the shirt was loaded; the square is 30 mm wide.";
 
+    public static string EndsApart(string deltaE) => $"the two ends are {deltaE} ΔE00 apart";
+
     public const string Lighter = "Light end";
     public const string Expected = "Expected";
     public const string Heavier = "Heavy end";
