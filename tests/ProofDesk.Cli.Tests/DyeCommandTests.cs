@@ -1,4 +1,5 @@
 using System.Globalization;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
@@ -29,8 +30,6 @@ public sealed class DyeCommandTests : IDisposable
         params string[] more
     )
     {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
         string[] args =
         [
             "make",
@@ -49,8 +48,7 @@ public sealed class DyeCommandTests : IDisposable
             _folder,
             .. more,
         ];
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
+        return await RunAsync(args);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using ProofDesk.Printing.Methods;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
@@ -80,7 +81,7 @@ public sealed class EveryMethodTests : IDisposable
     [Fact]
     public void Every_method_has_its_page()
     {
-        var pages = Path.Combine(Root(), "docs", "methods");
+        var pages = Path.Combine(Root, "docs", "methods");
         foreach (var method in PrintMethods.All)
         {
             var page = File.ReadAllText(Path.Combine(pages, method.Id + ".md"));
@@ -93,8 +94,6 @@ public sealed class EveryMethodTests : IDisposable
 
     private async Task<(int Code, string Output, string Error)> Make(string method, string cloths, string folder)
     {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
         string[] args =
         [
             "make",
@@ -112,15 +111,6 @@ public sealed class EveryMethodTests : IDisposable
             "--out",
             Path.Combine(_folder, folder),
         ];
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
-    }
-
-    private static string Root()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "ProofDesk.sln")))
-            folder = Path.GetDirectoryName(folder)!;
-        return folder;
+        return await RunAsync(args);
     }
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
@@ -19,10 +20,10 @@ public sealed class InkFileTests : IDisposable
     [Fact]
     public async Task The_documented_file_shows_what_it_gives()
     {
-        var (code, output, error) = await Run("inks", "--file", Example("harbour-inks.json"));
+        var (code, output, error) = await RunAsync("inks", "--file", Example("harbour-inks.json"));
 
         Assert.Equal((0, ""), (code, error));
-        Assert.Equal(Documented(), output.Replace(Root() + "/", "", StringComparison.Ordinal));
+        Assert.Equal(Documented(), output.Replace(Root + "/", "", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -30,7 +31,7 @@ public sealed class InkFileTests : IDisposable
     {
         var art = Write("art.svg", Art);
 
-        var (code, _, error) = await Run(
+        var (code, _, error) = await RunAsync(
             "make",
             art,
             "--garment",
@@ -83,8 +84,8 @@ public sealed class InkFileTests : IDisposable
         var message =
             $"red.txt({line}): FILM_THICKNESS_UM: 0 um; above 0 and at most 1000 is possible; write the dry film in um, or unknown\n";
 
-        var shown = await Run("inks", "--file", file);
-        var made = await Run(
+        var shown = await RunAsync("inks", "--file", file);
+        var made = await RunAsync(
             "make",
             Write("art.svg", Art),
             "--garment",
@@ -111,7 +112,7 @@ public sealed class InkFileTests : IDisposable
     {
         var file = Write("inks.json", "[\n  { \"id\": \"red\",\n    \"lab\": [40, 2] }\n]");
 
-        var (code, output, error) = await Run("inks", "--file", file);
+        var (code, output, error) = await RunAsync("inks", "--file", file);
 
         Assert.Equal((1, ""), (code, output));
         Assert.Equal(
@@ -128,31 +129,15 @@ public sealed class InkFileTests : IDisposable
         return path;
     }
 
-    private static async Task<(int Code, string Output, string Error)> Run(params string[] args)
-    {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
-    }
-
-    private static string Example(string name) => Path.Combine(Root(), "docs", "examples", name);
+    private static string Example(string name) => Path.Combine(Root, "docs", "examples", name);
 
     // The block of the page under its command is what the command prints.
     private static string Documented()
     {
-        var page = File.ReadAllText(Path.Combine(Root(), "docs", "ink-files.md"))
+        var page = File.ReadAllText(Path.Combine(Root, "docs", "ink-files.md"))
             .Replace("\r\n", "\n", StringComparison.Ordinal);
         const string Command = "$ proofdesk inks --file docs/examples/harbour-inks.json\n";
         var start = page.IndexOf(Command, StringComparison.Ordinal) + Command.Length;
         return page[start..page.IndexOf("```", start, StringComparison.Ordinal)];
-    }
-
-    private static string Root()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "ProofDesk.sln")))
-            folder = Path.GetDirectoryName(folder)!;
-        return folder;
     }
 }

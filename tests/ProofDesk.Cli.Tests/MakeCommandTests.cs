@@ -2,6 +2,7 @@ using System.Buffers.Binary;
 using System.Text.Json;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Graphics.Colors;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
@@ -27,18 +28,10 @@ public sealed class MakeCommandTests : IDisposable
 
     public void Dispose() => Directory.Delete(_folder, true);
 
-    private async Task<(int Code, string Output, string Error)> Run(params string[] args)
-    {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
-    }
-
     private string Out(string name) => Path.Combine(_folder, name);
 
     private Task<(int Code, string Output, string Error)> Make(string folder, string colours, params string[] more) =>
-        Run([
+        RunAsync([
             "make",
             _art,
             "--garment",
@@ -328,7 +321,7 @@ public sealed class MakeCommandTests : IDisposable
             words.AddRange(at < 0 ? whole : [.. whole[..(at + 1)], line.Split('|')[^1], .. whole[(at + 2)..]]);
         }
 
-        var (code, output, error) = await Run([.. words]);
+        var (code, output, error) = await RunAsync([.. words]);
 
         Assert.Equal((2, ""), (code, output));
         Assert.Equal(problem, error.Split('\n')[0]);
@@ -337,7 +330,7 @@ public sealed class MakeCommandTests : IDisposable
     [Fact]
     public async Task An_unknown_method_is_a_slip_and_the_known_ones_are_named()
     {
-        var (code, _, error) = await Run([
+        var (code, _, error) = await RunAsync([
             "make",
             _art,
             "--garment",
@@ -361,9 +354,9 @@ public sealed class MakeCommandTests : IDisposable
     [Fact]
     public async Task The_lists_name_what_make_takes()
     {
-        var (_, methods, _) = await Run("methods");
-        var (_, garments, _) = await Run("garments");
-        var (_, inks, _) = await Run("inks");
+        var (_, methods, _) = await RunAsync("methods");
+        var (_, garments, _) = await RunAsync("garments");
+        var (_, inks, _) = await RunAsync("inks");
 
         Assert.StartsWith("plastisol  Screen print, plastisol: ", methods, StringComparison.Ordinal);
         Assert.Contains("  caution: ", methods, StringComparison.Ordinal);

@@ -1,12 +1,12 @@
 using System.Text.RegularExpressions;
 using ProofDesk.Cli;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
 /// <summary>What the README shows as output is what the program prints.</summary>
 public sealed partial class ReadmeTests
 {
-    private static readonly string Root = FindRoot();
     private static readonly string Readme = File.ReadAllText(Path.Combine(Root, "README.md"))
         .Replace("\r\n", "\n", StringComparison.Ordinal);
 
@@ -20,7 +20,7 @@ public sealed partial class ReadmeTests
             var art = Path.Combine(Root, arguments[1]);
             var output = Path.Combine(folder.FullName, arguments[^1]);
 
-            var (code, printed, findings) = await Run(["make", art, .. arguments[2..^1], output]);
+            var (code, printed, findings) = await RunAsync(["make", art, .. arguments[2..^1], output]);
 
             Assert.Equal(0, code);
             Assert.Equal(shown, printed);
@@ -37,7 +37,7 @@ public sealed partial class ReadmeTests
     {
         var (arguments, shown) = Example("verify");
 
-        var (code, printed, _) = await Run(["verify", Path.Combine(Root, arguments[1]), "--trust", "none"]);
+        var (code, printed, _) = await RunAsync(["verify", Path.Combine(Root, arguments[1]), "--trust", "none"]);
 
         Assert.Equal(2, code);
         Assert.Equal(shown, printed);
@@ -62,22 +62,6 @@ public sealed partial class ReadmeTests
             .Matches(Readme)
             .Select(m => m.Groups[1].Value)
             .Single(b => b.Contains("  hint: ", StringComparison.Ordinal));
-
-    private static async Task<(int Code, string Output, string Error)> Run(string[] arguments)
-    {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
-        var code = await CommandLine.RunAsync(arguments, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
-    }
-
-    private static string FindRoot()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "ProofDesk.sln")))
-            folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("ProofDesk.sln not found");
-        return folder;
-    }
 
     [GeneratedRegex("```\n(.*?)```", RegexOptions.Singleline, 1000)]
     private static partial Regex Block();

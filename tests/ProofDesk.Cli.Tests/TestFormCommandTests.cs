@@ -1,3 +1,5 @@
+using static ProofDesk.Cli.Tests.Terminal;
+
 namespace ProofDesk.Cli.Tests;
 
 public sealed class TestFormCommandTests : IDisposable
@@ -74,12 +76,5 @@ public sealed class TestFormCommandTests : IDisposable
 
         Assert.Equal(2, code);
         Assert.StartsWith("no mesh '61-65'", error, StringComparison.Ordinal);
-    }
-
-    private static async Task<(int Code, string Output, string Error)> RunAsync(params string[] args)
-    {
-        var (output, error) = (new StringWriter(), new StringWriter());
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
@@ -26,8 +27,6 @@ public sealed class VinylCommandTests : IDisposable
 
     private async Task<(int Code, string Output, string Error)> Make(string method, params string[] more)
     {
-        using var output = new StringWriter { NewLine = "\n" };
-        using var error = new StringWriter { NewLine = "\n" };
         string[] args =
         [
             "make",
@@ -46,8 +45,7 @@ public sealed class VinylCommandTests : IDisposable
             "720",
             .. more,
         ];
-        var code = await CommandLine.RunAsync(args, output, error, CancellationToken.None);
-        return (code, output.ToString(), error.ToString());
+        return await RunAsync(args);
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Inks;
 
@@ -10,14 +11,7 @@ public static class InkDefinitionJson
 {
     public static string Write(InkDefinition ink)
     {
-        using var bytes = new MemoryStream();
-        var options = new JsonWriterOptions
-        {
-            Indented = true,
-            NewLine = "\n",
-            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        };
-        using (var json = new Utf8JsonWriter(bytes, options))
+        return IndentedJson.Write(json =>
         {
             json.WriteStartObject();
             json.WriteString("id", ink.Id);
@@ -50,8 +44,7 @@ public static class InkDefinitionJson
                 json.WriteEndObject();
             }
             json.WriteEndObject();
-        }
-        return Encoding.UTF8.GetString(bytes.ToArray());
+        });
     }
 
     /// <summary>What <see cref="Write"/> wrote.</summary>

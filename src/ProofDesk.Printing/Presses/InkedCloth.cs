@@ -56,21 +56,10 @@ public abstract class InkedCloth(ImmutableArray<InkPass> runs)
     /// What a big solid of this code measures: the mean over the thickness classes and the fibres that stand through.
     /// Light adds, so reflectances are averaged, never Lab values.
     /// </summary>
-    public Spectrum Solid(ulong code)
-    {
-        if (code == 0)
-            return Reflectance(0, new(0, false));
-        var bare = BareFibreShare(code);
-        var sum = Spectrum.Flat(0);
-        for (var i = 0; i < ThicknessSpread.Classes; i++)
-        {
-            var covered = Reflectance(code, new(i, false));
-            var fibre = bare > 0 ? Reflectance(code, new(i, true)) : covered;
-            var point = Spectrum.Combine(fibre, covered, (f, c) => bare * f + (1 - bare) * c);
-            sum = Spectrum.Combine(sum, point, (total, r) => total + r / ThicknessSpread.Classes);
-        }
-        return sum;
-    }
+    public Spectrum Solid(ulong code) =>
+        code == 0
+            ? Reflectance(0, new(0, false))
+            : Presses.Solid.Mean(BareFibreShare(code), point => Reflectance(code, point));
 
     /// <summary>Tristimulus values at one point of the knit under a light; white has Y = 100.</summary>
     public Xyz Xyz(ulong code, ClothPoint point, ViewingLight light) => Tristimulus.Of(Reflectance(code, point), light);

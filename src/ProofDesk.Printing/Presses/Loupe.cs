@@ -36,51 +36,9 @@ public static class Loupe
             );
         var setUp = PressSetUp.Of(films, plan, press, deposit, light, seed, null);
         var scale = setUp.Scale;
-        var across = OpticalSpread.Weights(setUp.ScatterUm, 1000 / scale.XPixelsPerMm);
-        var down = OpticalSpread.Weights(setUp.ScatterUm, 1000 / scale.YPixelsPerMm);
-        var (reachX, reachY) = (across.Length / 2, down.Length / 2);
         var (left, top) = ((int)Math.Round(xMm * scale.XPixelsPerMm), (int)Math.Round(yMm * scale.YPixelsPerMm));
         var width = Math.Max(1, (int)Math.Round(widthMm * scale.XPixelsPerMm));
         var height = Math.Max(1, (int)Math.Round(heightMm * scale.YPixelsPerMm));
-
-        // Light comes in from around the region, so its surroundings are printed too.
-        var view = View.Part(setUp, left - reachX, width + 2 * reachX, 1, 1, false);
-        var rows = new BandRows(view.Width, height + 2 * reachY, reachX);
-        Print(setUp, rows, view, top - reachY);
-
-        var drawer = new ClothRows(
-            setUp,
-            across,
-            down,
-            view.Width,
-            view.Left,
-            scale.CellWidth,
-            new PictureColour(light)
-        );
-        var picture = new RgbPicture(width, height, scale.XPixelsPerMm);
-        var around = new (BandRows, int)[down.Length];
-        var wide = new byte[3 * view.Width];
-        var outside = new ulong[(view.Width + 63) / 64];
-        for (var y = 0; y < height; y++)
-        {
-            for (var i = 0; i < around.Length; i++)
-                around[i] = (rows, y + i);
-            drawer.Draw(around, (int)Math.Floor((top + y) / (double)scale.CellHeight), wide, outside);
-            wide.AsSpan(3 * (left - view.Left), 3 * width).CopyTo(picture.Row(y));
-        }
-        return picture;
-    }
-
-    private static void Print(PressSetUp setUp, BandRows rows, View view, int top)
-    {
-        if (setUp.Screens.Length == 0)
-        {
-            for (var row = 0; row < rows.Rows; row++)
-                rows.ClothRow(row, setUp.Cloth(1));
-            return;
-        }
-        var knit = setUp.Knit.Classes;
-        var tile = new ClassTile(knit.Stride, knit.CellsDown * knit.CellHeight, 1, 1, knit.Classes);
-        new BandRenderer(setUp, view, tile, rows.Rows).Render(top, rows, 0);
+        return PrintWindow.AsFilm(setUp, new PictureColour(light)).Look(left, top, width, height);
     }
 }

@@ -23,13 +23,8 @@ internal readonly record struct RegisterError(double DxMm, double DyMm, double R
     /// </summary>
     public static RegisterError Draw(PressSettings press, Deposit deposit, ulong seed, int plate)
     {
-        double Sum(long axis) =>
-            press.SetUpSigmaMm * Normal(seed, plate, axis)
-            + press.PalletSigmaMm * Normal(seed, plate, axis + 1)
-            + press.JitterSigmaMm * Normal(seed, plate, axis + 2);
-
         var sigma = Sigma(press);
-        var (dx, dy) = (Sum(0), Sum(3));
+        var (dx, dy) = Shift(press, seed, plate, pallet: 1, number: 1);
         var length = Math.Sqrt(dx * dx + dy * dy);
         if (deposit != Deposit.Expected && length > 0)
             (dx, dy) = (dx / length * 2 * sigma, dy / length * 2 * sigma);
@@ -49,13 +44,18 @@ internal readonly record struct RegisterError(double DxMm, double DyMm, double R
     /// </summary>
     public static RegisterError Of(PressSettings press, ulong seed, int plate, ShirtOfRun shirt)
     {
+        var (dx, dy) = Shift(press, seed, plate, shirt.Pallet, shirt.Number);
+        return Draw(press, Deposit.Expected, seed, plate) with { DxMm = dx, DyMm = dy };
+    }
+
+    private static (double Dx, double Dy) Shift(PressSettings press, ulong seed, int plate, int pallet, int number)
+    {
         double Sum(long axis) =>
             press.SetUpSigmaMm * Normal(seed, plate, axis)
-            + press.PalletSigmaMm * Normal(seed, plate, axis + 1 + 1000L * (shirt.Pallet - 1))
-            + press.JitterSigmaMm * Normal(seed, plate, axis + 2 + 1_000_000L * (shirt.Number - 1));
+            + press.PalletSigmaMm * Normal(seed, plate, axis + 1 + 1000L * (pallet - 1))
+            + press.JitterSigmaMm * Normal(seed, plate, axis + 2 + 1_000_000L * (number - 1));
 
-        var first = Draw(press, Deposit.Expected, seed, plate);
-        return first with { DxMm = Sum(0), DyMm = Sum(3) };
+        return (Sum(0), Sum(3));
     }
 
     /// <summary>Shift at a point given from the centre of the print, mm.</summary>

@@ -18,13 +18,18 @@ public static class Solid
     {
         if (layers.Count == 0)
             return Brightener.Radiance(ground.Colour);
-        var bare = DepositModel.BareFibreShare(layers, press);
+        return Mean(DepositModel.BareFibreShare(layers, press), point => InkOnCloth.Reflectance(ground, layers, point));
+    }
+
+    /// <summary>The mean over the knit's points, of which a share is bare fibre.</summary>
+    internal static Spectrum Mean(double bareShare, Func<ClothPoint, Spectrum> at)
+    {
         var sum = Spectrum.Flat(0);
         for (var i = 0; i < ThicknessSpread.Classes; i++)
         {
-            var fibre = InkOnCloth.Reflectance(ground, layers, new(i, true));
-            var covered = InkOnCloth.Reflectance(ground, layers, new(i, false));
-            var point = Spectrum.Combine(fibre, covered, (f, c) => bare * f + (1 - bare) * c);
+            var covered = at(new(i, false));
+            var fibre = bareShare > 0 ? at(new(i, true)) : covered;
+            var point = Spectrum.Combine(fibre, covered, (f, c) => bareShare * f + (1 - bareShare) * c);
             sum = Spectrum.Combine(sum, point, (total, r) => total + r / ThicknessSpread.Classes);
         }
         return sum;

@@ -11,31 +11,23 @@ public static class FindingsJson
 {
     public static string Write(ImmutableArray<Finding> findings)
     {
-        using var bytes = new MemoryStream();
-        var options = new JsonWriterOptions
-        {
-            Indented = true,
-            NewLine = "\n",
-            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        };
-        using (var json = new Utf8JsonWriter(bytes, options))
-        {
-            json.WriteStartArray();
-            foreach (var finding in findings.OrderByDescending(f => f.Weight))
+        return IndentedJson.Write(json =>
             {
-                json.WriteStartObject();
-                json.WriteString("code", finding.Code);
-                json.WriteString("weight", finding.Weight.ToString().ToLowerInvariant());
-                json.WriteString("message", finding.Message);
-                json.WriteString("nextStep", finding.NextStep);
-                Number(json, "measured", finding.Measured);
-                Number(json, "limit", finding.Limit);
-                json.WriteString("unit", finding.Unit);
-                json.WriteEndObject();
-            }
-            json.WriteEndArray();
-        }
-        return Encoding.UTF8.GetString(bytes.ToArray()) + "\n";
+                json.WriteStartArray();
+                foreach (var finding in findings.OrderByDescending(f => f.Weight))
+                {
+                    json.WriteStartObject();
+                    json.WriteString("code", finding.Code);
+                    json.WriteString("weight", finding.Weight.ToString().ToLowerInvariant());
+                    json.WriteString("message", finding.Message);
+                    json.WriteString("nextStep", finding.NextStep);
+                    Number(json, "measured", finding.Measured);
+                    Number(json, "limit", finding.Limit);
+                    json.WriteString("unit", finding.Unit);
+                    json.WriteEndObject();
+                }
+                json.WriteEndArray();
+            }) + "\n";
     }
 
     private static void Number(Utf8JsonWriter json, string name, double? value)

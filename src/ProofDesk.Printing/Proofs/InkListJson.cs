@@ -16,33 +16,25 @@ public static class InkListJson
 {
     public static string Write(Proof proof)
     {
-        using var bytes = new MemoryStream();
-        var options = new JsonWriterOptions
-        {
-            Indented = true,
-            NewLine = "\n",
-            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        };
-        using (var json = new Utf8JsonWriter(bytes, options))
-        {
-            json.WriteStartObject();
-            json.WriteNumber("widthMm", Round(proof.Separation.WidthMm, 3));
-            json.WriteNumber("heightMm", Round(proof.Separation.HeightMm, 3));
-            json.WriteNumber("quantity", proof.Request.Quantity);
-            json.WriteString("method", proof.Request.Method.Id);
-            json.WriteString("sizeGroup", proof.Request.SizeGroup);
-            Device(json, proof.Films.Device);
-            json.WriteStartArray("plates");
-            for (var i = 0; i < proof.Films.Plates.Length; i++)
-                Plate(json, proof.Films.Plates[i], proof.Measures[i], i);
-            json.WriteEndArray();
-            json.WriteStartArray("grounds");
-            foreach (var ground in proof.Grounds)
-                Ground(json, proof, ground);
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }
-        return Encoding.UTF8.GetString(bytes.ToArray()) + "\n";
+        return IndentedJson.Write(json =>
+            {
+                json.WriteStartObject();
+                json.WriteNumber("widthMm", Round(proof.Separation.WidthMm, 3));
+                json.WriteNumber("heightMm", Round(proof.Separation.HeightMm, 3));
+                json.WriteNumber("quantity", proof.Request.Quantity);
+                json.WriteString("method", proof.Request.Method.Id);
+                json.WriteString("sizeGroup", proof.Request.SizeGroup);
+                Device(json, proof.Films.Device);
+                json.WriteStartArray("plates");
+                for (var i = 0; i < proof.Films.Plates.Length; i++)
+                    Plate(json, proof.Films.Plates[i], proof.Measures[i], i);
+                json.WriteEndArray();
+                json.WriteStartArray("grounds");
+                foreach (var ground in proof.Grounds)
+                    Ground(json, proof, ground);
+                json.WriteEndArray();
+                json.WriteEndObject();
+            }) + "\n";
     }
 
     private static void Device(Utf8JsonWriter json, OutputDevice device)

@@ -64,7 +64,7 @@ public sealed record RunStrip(
                     leftMm + window / 2 - films.Separation.WidthMm / 2,
                     topMm + window / 2 - films.Separation.HeightMm / 2
                 );
-                pictures[i] = PrintWindow.Look(shirt, new PictureColour(light), left, top, cells, cells);
+                pictures[i] = PrintWindow.AsPicture(shirt, new PictureColour(light)).Look(left, top, cells, cells);
             }
         );
         return new(RunStripSheet.LayOut(pictures, shirts), shirts, [.. apart], leftMm, topMm, window);

@@ -41,7 +41,7 @@ internal static class FourColourProcess
             InkKind.Plastisol,
             InkKind.Plastisol,
             "cyan, magenta, yellow and black dots over a white base on dark cloth: photographs and paintings in few screens",
-            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+            ScreenSpot.FlashAndDryer
         )
         {
             Separate = Separate,

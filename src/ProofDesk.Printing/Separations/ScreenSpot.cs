@@ -6,6 +6,10 @@ namespace ProofDesk.Printing.Separations;
 /// <summary>Spot colours through screens, the two plain ways: <see cref="SpotSeparator"/> as it stands.</summary>
 internal static class ScreenSpot
 {
+    /// <summary>The usual caution of film inks through screens.</summary>
+    public const string FlashAndDryer =
+        "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run";
+
     public static PrintMethod Plastisol { get; } =
         new(
             "plastisol",
@@ -13,7 +17,7 @@ internal static class ScreenSpot
             InkKind.Plastisol,
             InkKind.Plastisol,
             "a film of ink on the cloth; white base under colours on dark cloth",
-            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+            FlashAndDryer
         )
         {
             Rules = new() { DischargeBase = DischargeInks.Base },

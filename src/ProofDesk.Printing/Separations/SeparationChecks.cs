@@ -87,14 +87,8 @@ internal static class SeparationChecks
                 $"a discharge base is not part of {method.Id}: discharge takes the cloth's own dye out and is a method of its own",
                 "choose base white, auto or none, or print with the method discharge or plastisol"
             );
-        foreach (var ink in settings.Inks.Inks)
-            if (ink.Kind != method.ColourInk && ink.Kind != method.BaseInk)
-                yield return new(
-                    "ink-of-another-method",
-                    FindingWeight.Refusal,
-                    $"{ink.Name} ({ink.Id}) is not an ink of {method.Id}",
-                    "choose from: " + string.Join(", ", InkLibrary.OfKind(method.ColourInk).Select(i => i.Id))
-                );
+        foreach (var foreign in ForeignInks(method, settings))
+            yield return foreign;
         foreach (var hex in settings.Inks.ExactColours)
             if (ClothShows.Hex(hex) is null)
                 yield return new(
@@ -104,6 +98,17 @@ internal static class SeparationChecks
                     "write it as six hexadecimal digits, for instance #c8102e"
                 );
     }
+
+    /// <summary>Listed inks that are not of this method.</summary>
+    public static IEnumerable<Finding> ForeignInks(PrintMethod method, SpotSettings settings) =>
+        settings
+            .Inks.Inks.Where(ink => ink.Kind != method.ColourInk && ink.Kind != method.BaseInk)
+            .Select(ink => new Finding(
+                "ink-of-another-method",
+                FindingWeight.Refusal,
+                $"{ink.Name} ({ink.Id}) is not an ink of {method.Id}",
+                "choose from: " + string.Join(", ", InkLibrary.OfKind(method.ColourInk).Select(i => i.Id))
+            ));
 
     private static IEnumerable<Finding> Size(SizedArt art, SpotSettings settings)
     {

@@ -30,7 +30,7 @@ internal static class SimulatedProcess
             InkKind.Plastisol,
             InkKind.Plastisol,
             "a few spot inks chosen for the picture, halftoned over a white base and under a highlight white: paintings and photographs on any cloth",
-            "flash units, dryers and wash-up solvents can burn, start fires and harm lungs and skin; follow the ink supplier's sheet and local rules, and test-wash before the run"
+            ScreenSpot.FlashAndDryer
         )
         {
             Separate = Separate,

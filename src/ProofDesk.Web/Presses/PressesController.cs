@@ -35,14 +35,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
         if (Meshes.Find(mesh ?? "") is not { } chosen || garments.Find(ground ?? "") is not { } cloth)
             return NotFound();
         // Not disposed here: the answer reads it and deletes it with its last byte.
-        var buffer = new FileStream(
-            Path.GetTempFileName(),
-            FileMode.Open,
-            FileAccess.ReadWrite,
-            FileShare.None,
-            1 << 16,
-            FileOptions.DeleteOnClose | FileOptions.Asynchronous
-        );
+        var buffer = ScratchFile.Open();
         try
         {
             var form = FormFilms.Settings(chosen, cloth, settings.FilmDpi);

@@ -6,6 +6,7 @@ using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Records;
 
@@ -59,14 +60,7 @@ public sealed class FilmsController(
         Response.Headers.ContentDisposition =
             $"attachment; filename=\"order-{read.Order.Number}-version-{read.Version.Number}-films.zip\"";
         // The archive's directory is written with blocking calls, which the server refuses on its own stream.
-        await using var buffer = new FileStream(
-            Path.GetTempFileName(),
-            FileMode.Open,
-            FileAccess.ReadWrite,
-            FileShare.None,
-            1 << 16,
-            FileOptions.DeleteOnClose | FileOptions.Asynchronous
-        );
+        await using var buffer = ScratchFile.Open();
         await WriteAsync(read.Version, buffer, cancel);
         buffer.Position = 0;
         Response.ContentLength = buffer.Length;

@@ -5,6 +5,7 @@ using ProofDesk.Approvals.Manifests;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
 
@@ -115,14 +116,7 @@ internal sealed class BoundFiles
 
     private void Write(string path, FileRole role, string mediaType, Action<Stream> write)
     {
-        var file = new FileStream(
-            Path.Combine(Path.GetTempPath(), $"proofdesk-{Guid.NewGuid():N}"),
-            FileMode.CreateNew,
-            FileAccess.ReadWrite,
-            FileShare.None,
-            1 << 16,
-            FileOptions.DeleteOnClose
-        );
+        var file = ScratchFile.Open();
         write(file);
         file.Position = 0;
         all.Add(new RenderedFile(path, role, mediaType, () => file));

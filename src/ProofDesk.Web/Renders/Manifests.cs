@@ -86,7 +86,7 @@ internal static class Manifests
             yield return new ManifestPlate(
                 made.Print.Key,
                 i + 1,
-                Summaries.PurposeWord(film.Plate.Purpose),
+                InkListMaker.PurposeName(film.Plate.Purpose),
                 film.Plate.Mesh.Label,
                 (int)Math.Round(row?.LinesPerInch ?? 0),
                 (int)Math.Round(1000 * (row?.AngleDegrees ?? 0)),

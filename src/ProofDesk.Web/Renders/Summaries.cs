@@ -69,7 +69,7 @@ internal static class Summaries
         return new(
             index + 1,
             plate.Name,
-            PurposeWord(plate.Purpose),
+            InkListMaker.PurposeName(plate.Purpose),
             plate.Ink.Name,
             Hex.Of(LabOf(proof, plate.Name)),
             plate.Mesh.Label,
@@ -200,6 +200,4 @@ internal static class Summaries
                 FormattableString.Invariant($"{100 * f.Share:0} % {f.Fibre.ToString().ToLowerInvariant()}")
             )
         );
-
-    public static string PurposeWord(PlatePurpose purpose) => InkListMaker.PurposeName(purpose);
 }

@@ -8,15 +8,18 @@ namespace ProofDesk.Web.Start;
 public sealed class Garments(ImmutableArray<Garment> all)
 {
     /// <summary>The garment with the most colours first: it is the one most orders are for.</summary>
-    public ImmutableArray<Garment> All { get; } = [.. all.OrderByDescending(g => g.Colours.Length)];
+    public ImmutableArray<Garment> All { get; } = [.. MostColoursFirst(all)];
 
-    public ImmutableArray<Ground> Grounds =>
-        field.IsDefault ? field = [.. All.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))] : field;
+    public ImmutableArray<Ground> Grounds { get; } =
+    [.. MostColoursFirst(all).SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
 
     public Ground? Find(string garmentId, string colourId) =>
         Grounds.FirstOrDefault(g => g.Garment.Id == garmentId && g.Colour.Id == colourId);
 
     public Ground? Find(string id) => Grounds.FirstOrDefault(g => g.Id == id);
+
+    private static IEnumerable<Garment> MostColoursFirst(ImmutableArray<Garment> all) =>
+        all.OrderByDescending(g => g.Colours.Length);
 
     /// <summary>Every size of any garment, small to large by the half chest.</summary>
     public ImmutableArray<string> Sizes =>

@@ -20,14 +20,8 @@ internal static class TonalChecks
                 $"a discharge base is not part of {method.Id}: discharge takes the cloth's own dye out and is a method of its own",
                 "choose base white, auto or none"
             );
-        foreach (var ink in settings.Inks.Inks)
-            if (ink.Kind != method.ColourInk && ink.Kind != method.BaseInk)
-                yield return new(
-                    "ink-of-another-method",
-                    FindingWeight.Refusal,
-                    $"{ink.Name} ({ink.Id}) is not an ink of {method.Id}",
-                    "choose from: " + string.Join(", ", InkLibrary.OfKind(method.ColourInk).Select(i => i.Id))
-                );
+        foreach (var foreign in SeparationChecks.ForeignInks(method, settings))
+            yield return foreign;
     }
 
     public static IEnumerable<Finding> Of(SeparationTable table, ImmutableArray<ToneShare> tones)
