@@ -184,7 +184,7 @@ public sealed class OrderBook(Office office, TimeProvider time)
             order
                 .Prints.Select(print =>
                     $"{print.Name}|{print.ArtSha256}|{print.Place}|{print.FromSeamUm}|{print.FromCentreUm}|{print.WidthUm}|"
-                    + $"{print.Method}|{print.Background}|{print.Inks}|{print.Base}|{print.SizeGroup}"
+                    + $"{print.Method}|{print.Background}|{print.Inks}|{print.Base}|{print.Options}|{print.SizeGroup}"
                 )
                 .Concat(
                     order.Lines.Select(line =>

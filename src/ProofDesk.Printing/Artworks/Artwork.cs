@@ -31,7 +31,14 @@ public sealed record ArtSource(
 /// <param name="Source">What the file was.</param>
 /// <param name="Sha256">Digest of the file's bytes, 64 lower-case hexadecimal digits.</param>
 /// <param name="Findings">What the decoder noticed.</param>
-public sealed record Artwork(RgbaRaster Pixels, ArtSource Source, string Sha256, ImmutableArray<Finding> Findings);
+public sealed record Artwork(RgbaRaster Pixels, ArtSource Source, string Sha256, ImmutableArray<Finding> Findings)
+{
+    /// <summary>Drawings of a file whose maker kept the inks apart, first printed first; empty for art that is one picture.</summary>
+    public ImmutableArray<ArtLayer> Layers { get; init; } = [];
+
+    /// <summary>Lines of text found in the file, for spelling; empty where text is drawn or outlined.</summary>
+    public ImmutableArray<string> Words { get; init; } = [];
+}
 
 /// <summary>What to do with the background of opaque art: the question every JPEG raises.</summary>
 public enum BackgroundChoice
@@ -65,6 +72,9 @@ public sealed record SizedArt(
     ImmutableArray<Finding> Findings
 )
 {
+    /// <summary>The layers of the art, cropped and scaled as its pixels are.</summary>
+    public ImmutableArray<ArtLayer> Layers { get; init; } = [];
+
     /// <summary>Art pixels per millimetre of print.</summary>
     public double PixelsPerMm => Pixels.Width / WidthMm;
 

@@ -43,6 +43,8 @@ public sealed class EditOrderController(
         var draft = OrderForms.Draft(form, order.ClientId, art);
         // The answer about the background belongs to the art it was given for.
         draft.Prints[0].Background = form.Art is null ? print.Background : "";
+        // What the form does not ask stays as it was chosen elsewhere.
+        draft.Prints[0].Options = print.Options;
         if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))
         {
             ModelState.AddModelError(

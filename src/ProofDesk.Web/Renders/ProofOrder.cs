@@ -72,6 +72,9 @@ public sealed record ProofOrderPrint(
     /// <summary>"own-shed-press@2"; empty for the usual automatic press.</summary>
     public string Press { get; init; } = "";
 
+    /// <summary>Null in requests stored before there were any, and when nothing was chosen.</summary>
+    public PrintOptions? Options { get; init; }
+
     public static ProofOrderPrint Of(OrderPrint print)
     {
         var onPress = PressChoice.Of(print.Base);
@@ -95,6 +98,7 @@ public sealed record ProofOrderPrint(
         {
             BlockingBase = onPress.BlockingBase,
             Press = onPress.Press,
+            Options = print.Options.Length == 0 ? null : PrintOptions.Of(print.Options),
         };
     }
 

@@ -73,6 +73,9 @@ public sealed class OrderPrint : IVersioned
 
     /// <summary>"auto", "white", "discharge" or "none"; then, where chosen, "blocking" and "press=own-shed-press".</summary>
     public string Base { get; set; } = "auto";
+
+    /// <summary>Whatever else was chosen for this print, as JSON; empty when nothing was.</summary>
+    public string Options { get; set; } = "";
     public string SizeGroup { get; set; } = "adult";
 
     /// <summary>Words in the art as they must read, one line each: the client checks the spelling against them.</summary>
