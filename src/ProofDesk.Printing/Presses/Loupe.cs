@@ -16,6 +16,7 @@ public static class Loupe
     public const double LargestMm = 40;
 
     /// <summary>Looks at the region whose top left corner is at (xMm, yMm) of the inked extent.</summary>
+    /// <param name="afterScreens">Head by head: only the first so many running screens; null = all.</param>
     /// <exception cref="ArgumentException">The region is empty or larger than <see cref="LargestMm"/>.</exception>
     public static RgbPicture Look(
         Films films,
@@ -27,14 +28,15 @@ public static class Loupe
         double xMm,
         double yMm,
         double widthMm,
-        double heightMm
+        double heightMm,
+        int? afterScreens = null
     )
     {
         if (!(widthMm > 0 && heightMm > 0 && widthMm <= LargestMm && heightMm <= LargestMm))
             throw new ArgumentException(
                 $"the loupe shows up to {LargestMm} x {LargestMm} mm; {widthMm} x {heightMm} mm asked for"
             );
-        var setUp = PressSetUp.Of(films, plan, press, deposit, light, seed, null);
+        var setUp = PressSetUp.Of(films, plan, press, deposit, light, seed, afterScreens);
         var scale = setUp.Scale;
         var (left, top) = ((int)Math.Round(xMm * scale.XPixelsPerMm), (int)Math.Round(yMm * scale.YPixelsPerMm));
         var width = Math.Max(1, (int)Math.Round(widthMm * scale.XPixelsPerMm));

@@ -30,7 +30,10 @@ public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, O
         return View("Proof", ProofPage.Of(read, print, ground, x, y, newest, decision));
     }
 
-    /// <summary>The very dots around a spot, as the press would lay them: one film pixel is one picture pixel.</summary>
+    /// <summary>
+    /// The very dots around a spot: as the press would lay them, after some of the screens, or on one film. One film pixel is
+    /// one picture pixel.
+    /// </summary>
     [HttpGet("/versions/{id:guid}/loupe.png")]
     public async Task<IActionResult> Loupe(
         Guid id,
@@ -38,12 +41,15 @@ public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, O
         string ground,
         double x,
         double y,
+        int? film,
+        int? after,
+        double? mm,
         CancellationToken cancel
     )
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
             return NotFound();
-        if (await loupes.LookAsync(read, print, ground, x, y, cancel) is not { } png)
+        if (await loupes.LookAsync(read, new(print, ground, x, y, film, after, mm), cancel) is not { } png)
             return NotFound();
         Response.Headers.CacheControl = "private, max-age=3600";
         return File(png, "image/png");

@@ -9,6 +9,7 @@ internal static class ProofsFeature
     {
         services.AddMemoryCache(o => o.SizeLimit = PictureMemory);
         services.AddSingleton<DerivedPictures>();
+        services.AddSingleton<FilmShelf>();
         services.AddScoped<LoupeDesk>();
         services.AddScoped<PictureRights>();
         services.AddScoped<VersionReader>();

@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
+using ProofDesk.Web.LightTable;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
@@ -57,6 +58,7 @@ public static class Server
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);
+        LightTableFeature.Add(services);
         ReviewsFeature.Add(services);
         RecordsFeature.Add(services);
 
