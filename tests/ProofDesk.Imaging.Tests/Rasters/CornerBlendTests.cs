@@ -75,4 +75,58 @@ public sealed class CornerBlendTests
             Assert.Equal(measured, slopes[axis * CornerBlend.Lanes + 2], 3);
         }
     }
+
+    // Coordinates at 0 and 1 choose a face of the cube; the vector path works on that face only.
+    [Theory]
+    [InlineData(0.3f, 0f, 1f, 0.8f, 0f, 0.25f)]
+    [InlineData(0f, 0f, 0f, 0f, 0f, 0f)]
+    [InlineData(1f, 1f, 1f, 1f, 1f, 1f)]
+    [InlineData(0f, 1f, 0.5f, 1f, 0f, 1f)]
+    [InlineData(0.1f, 0.9f, 0.5f, 0.6f, 0.7f, 0.2f)]
+    public void The_vector_path_is_the_sum_over_all_corners(params float[] at)
+    {
+        var blend = Random(at.Length, out _);
+        var (value, alone, nested) = (new float[8], new float[8], new float[8]);
+        var slopes = new float[CornerBlend.Lanes * at.Length];
+        blend.Independent(at, value, slopes, new float[blend.Scratch]);
+        blend.Independent(at, alone, new float[blend.Scratch]);
+        blend.Nested(at, nested, []);
+
+        for (var lane = 0; lane < CornerBlend.Lanes; lane++)
+        {
+            Assert.Equal(blend.PlainAt(at, lane, nested: false), value[lane], 5);
+            Assert.Equal(value[lane], alone[lane], 5);
+            Assert.Equal(blend.PlainAt(at, lane, nested: true), nested[lane], 5);
+            // Linear along each axis: the slope is the difference of its ends.
+            for (var axis = 0; axis < at.Length; axis++)
+            {
+                var (low, high) = ((float[])at.Clone(), (float[])at.Clone());
+                (low[axis], high[axis]) = (0, 1);
+                var slope = blend.PlainAt(high, lane, nested: false) - blend.PlainAt(low, lane, nested: false);
+                Assert.Equal(slope, slopes[axis * CornerBlend.Lanes + lane], 5);
+            }
+        }
+    }
+
+    [Fact]
+    public void A_corner_is_asked_for_only_when_a_point_needs_it()
+    {
+        Random(12, out var corners);
+        var asked = new List<int>();
+        var blend = new CornerBlend(
+            12,
+            (corner, numbers) =>
+            {
+                asked.Add(corner);
+                corners.AsSpan(corner * CornerBlend.Lanes, CornerBlend.Lanes).CopyTo(numbers);
+            }
+        );
+        float[] at = [0, 1, 0, 0.5f, 0, 0, 0, 0, 0.25f, 0, 0, 0];
+        var value = new float[CornerBlend.Lanes];
+        blend.Independent(at, value, new float[blend.Scratch]);
+        blend.Independent(at, value, new float[blend.Scratch]);
+
+        Assert.Equal([2, 10, 258, 266], asked.Order());
+        Assert.Equal(new CornerBlend(12, corners).PlainAt(at, 3, nested: false), value[3], 5);
+    }
 }

@@ -5,7 +5,12 @@ namespace ProofDesk.Printing.Separations.Inverse;
 /// <summary>What the coverages are weighed by besides the colour.</summary>
 /// <param name="Costs">Cost of a full coverage of each plate, in squared colour steps: saves ink, and settles which of many equal solutions is taken.</param>
 /// <param name="TotalInk">Sum of coverages from which more ink is punished.</param>
-internal sealed record InkCosts(ImmutableArray<double> Costs, double TotalInk);
+/// <param name="IsWhite">Base and highlight white.</param>
+internal sealed record InkCosts(ImmutableArray<double> Costs, double TotalInk, ImmutableArray<bool> IsWhite)
+{
+    public static InkCosts Of(TonalJob job) =>
+        new([.. job.Plates.Select(p => p.Cost)], job.TotalInk, [.. job.Plates.Select(p => p.IsWhite)]);
+}
 
 /// <summary>
 /// Coverages whose forward model comes nearest to the wanted colours on one or several grounds: damped least squares in
@@ -27,25 +32,43 @@ internal sealed class CoverageSolver
     private readonly double[] _hessian;
     private readonly double[] _gradient;
     private readonly double[] _step;
+    private readonly double[] _slope;
     private readonly float[] _trial;
     private readonly float[] _most;
+    private readonly StartPlaces _starts;
 
-    /// <param name="most">Largest coverage of each plate.</param>
-    public CoverageSolver(
-        IReadOnlyList<PlateModel> models,
-        IReadOnlyList<double> weights,
-        InkCosts costs,
-        IReadOnlyList<float>? most = null
-    )
+    /// <summary>Plates that run on none of the grounds stay at nothing.</summary>
+    public CoverageSolver(IReadOnlyList<PlateModel> models, IReadOnlyList<double> weights, InkCosts costs)
     {
         (_models, _weights, _costs) = ([.. models], [.. weights], costs);
         _n = models[0].Plates;
         _work = new(_n);
         _slopes = new double[3 * _n];
         _hessian = new double[_n * _n];
-        (_gradient, _step) = (new double[_n], new double[_n]);
+        (_gradient, _step, _slope) = (new double[_n], new double[_n], new double[_n]);
         _trial = new float[_n];
-        _most = most?.ToArray() ?? [.. Enumerable.Repeat(1f, _n)];
+        _most = [.. Enumerable.Range(0, _n).Select(i => _models.Any(m => m.Runs(i)) ? 1f : 0f)];
+        _starts = new(_models[0], _work, costs.IsWhite, _most);
+    }
+
+    /// <summary>
+    /// The best solution from several places: colour without a base has no slope, so one start may not see what a base would do.
+    /// </summary>
+    /// <param name="enough">What is left below which no further place is tried.</param>
+    public double SolveAnew(Span<float> at, ReadOnlySpan<double> wanted, int rounds, double enough)
+    {
+        Span<float> trial = stackalloc float[_n];
+        var least = double.MaxValue;
+        for (var start = 0; start < StartPlaces.Count && least > enough; start++)
+        {
+            _starts.Fill(trial, wanted, start);
+            var cost = Solve(trial, wanted, [], 0, rounds);
+            if (cost >= least - 0.05)
+                continue;
+            least = cost;
+            trial.CopyTo(at);
+        }
+        return least;
     }
 
     /// <summary>Moves <paramref name="at"/> to a solution and returns what is left of the objective.</summary>
@@ -53,6 +76,8 @@ internal sealed class CoverageSolver
     /// <param name="near">Coverages to stay near; empty = anywhere.</param>
     public double Solve(Span<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull, int rounds)
     {
+        for (var i = 0; i < _n; i++)
+            at[i] = Math.Clamp(at[i], 0, _most[i]);
         var cost = Linearise(at, wanted, near, pull);
         var damping = 1.0;
         for (var round = 0; round < rounds; round++)
@@ -89,14 +114,13 @@ internal sealed class CoverageSolver
     /// <summary>Distance to the wanted colour on one ground, Oklab x 100.</summary>
     public double Distance(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, int ground)
     {
-        var (l, a, b) = _models[ground].At(at, _work, _slopes);
+        var (l, a, b) = _models[ground].At(at, _work);
         var (dl, da, db) = (l - wanted[3 * ground], a - wanted[3 * ground + 1], b - wanted[3 * ground + 2]);
         return Math.Sqrt(dl * dl + da * da + db * db);
     }
 
     /// <summary>Colour on one ground, Oklab x 100.</summary>
-    public (double L, double A, double B) Colour(ReadOnlySpan<float> at, int ground) =>
-        _models[ground].At(at, _work, _slopes);
+    public (double L, double A, double B) Colour(ReadOnlySpan<float> at, int ground) => _models[ground].At(at, _work);
 
     private double Cost(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
     {
@@ -160,21 +184,26 @@ internal sealed class CoverageSolver
         return cost + OverInk * over * over;
     }
 
+    /// <summary>The slope is carried along: a coordinate that stays where it is, as most do at a bound, costs nothing.</summary>
     private void StepInside(ReadOnlySpan<float> at, double damping)
     {
         Array.Clear(_step);
+        _gradient.CopyTo(_slope, 0);
         for (var sweep = 0; sweep < 24; sweep++)
         {
             var moved = 0.0;
             for (var i = 0; i < _n; i++)
             {
+                var slope = _slope[i] + damping * _step[i];
                 var row = _hessian.AsSpan(i * _n, _n);
-                var slope = _gradient[i] + damping * _step[i];
-                for (var j = 0; j < _n; j++)
-                    slope += row[j] * _step[j];
                 var next = Math.Clamp(_step[i] - slope / (row[i] + damping + 1e-9), -at[i], _most[i] - at[i]);
-                moved = Math.Max(moved, Math.Abs(next - _step[i]));
+                var by = next - _step[i];
+                if (by == 0)
+                    continue;
+                moved = Math.Max(moved, Math.Abs(by));
                 _step[i] = next;
+                for (var j = 0; j < row.Length; j++)
+                    _slope[j] += by * row[j];
             }
             if (moved < 1e-5)
                 return;

@@ -16,6 +16,9 @@ internal static class InkSelection
     /// <summary>A tone missed by more than this counts no further: it is out of reach and would pull everything.</summary>
     private const double FarOff = 25;
 
+    /// <summary>Nearer than this a solution is not looked for anew.</summary>
+    private const double Missed = 2;
+
     public static ImmutableArray<Ink> Choose(
         ImmutableArray<ToneShare> tones,
         Func<ImmutableArray<Ink>, TonalJob> job,
@@ -28,14 +31,19 @@ internal static class InkSelection
         // Black carries the drawing and stays wherever the cloth is not black itself (common practice).
         if (count > 2 && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
             chosen.Add(black);
+        Trial? with = null;
         while (chosen.Count < Math.Min(count, shelf.Length))
-            chosen.Add(Best(looked, job, shelf, chosen));
+        {
+            with = Best(looked, job, shelf, chosen, with);
+            chosen.Add(with.Added);
+        }
         for (var i = 0; i < chosen.Count && chosen.Count > 1; i++)
         {
             if (chosen[i].Role == InkRole.Black && count > 2)
                 continue;
             var others = chosen.Where((_, k) => k != i).ToList();
-            chosen[i] = Best(looked, job, shelf, others);
+            with = Best(looked, job, shelf, others, with);
+            chosen[i] = with.Added;
         }
         return [.. chosen];
     }
@@ -65,22 +73,33 @@ internal static class InkSelection
 
     private static int Cell(double linear) => (int)(255.999 * Srgb.Encode(Math.Clamp(linear, 0, 1))) >> 5;
 
-    private static Ink Best(
+    /// <summary>A set of inks tried: how far it misses the tones, and the coverages found for each tone on each ground.</summary>
+    private sealed record Trial(Ink Added, double Miss, ImmutableArray<string> Plates, List<float[]> Found);
+
+    private static Trial Best(
         ImmutableArray<ToneShare> tones,
         Func<ImmutableArray<Ink>, TonalJob> job,
         ImmutableArray<Ink> shelf,
-        List<Ink> with
+        List<Ink> with,
+        Trial? last
     )
     {
         var candidates = shelf.Where(ink => !with.Contains(ink)).ToArray();
-        var misses = new double[candidates.Length];
-        Parallel.For(0, candidates.Length, i => misses[i] = Miss(tones, job([.. with, candidates[i]])));
-        return candidates[Array.IndexOf(misses, misses.Min())];
+        var trials = new Trial[candidates.Length];
+        Parallel.For(
+            0,
+            candidates.Length,
+            i => trials[i] = Try(tones, job([.. with, candidates[i]]), candidates[i], last)
+        );
+        return trials.MinBy(t => t.Miss)!;
     }
 
-    private static double Miss(ImmutableArray<ToneShare> tones, TonalJob job)
+    private static Trial Try(ImmutableArray<ToneShare> tones, TonalJob job, Ink added, Trial? last)
     {
-        var costs = new InkCosts([.. job.Plates.Select(p => p.Cost)], job.TotalInk);
+        var costs = InkCosts.Of(job);
+        ImmutableArray<string> plates = [.. job.Plates.Select(p => p.Name)];
+        var before = plates.Select(name => last?.Plates.IndexOf(name) ?? -1).ToArray();
+        var found = new List<float[]>();
         var miss = 0.0;
         // A shelf is chosen for the ground that asks most and for the one that asks least.
         var grounds = Enumerable.Range(0, job.Grounds.Length).OrderBy(g => TonalJobs.Cloth(job.Grounds[g]).L).ToArray();
@@ -95,18 +114,31 @@ internal static class InkSelection
                 ClothShows.ByDefault(new(0, 0, 0), cloth),
                 ClothShows.IsPale(cloth)
             );
-            var at = new float[job.Plates.Length];
             foreach (var tone in tones)
             {
                 var ideal = gamut.Ideal(tone.Colour);
                 double[] wanted = [PlateModel.Scale * ideal.L, PlateModel.Scale * ideal.A, PlateModel.Scale * ideal.B];
-                at.AsSpan().Fill(0.35f);
-                solver.Solve(at, wanted, [], 0, Rounds);
+                var at = new float[plates.Length];
+                // From what served without the new ink, as most tones hardly change; anew where that misses.
+                var enough = double.MaxValue;
+                if (last is not null)
+                {
+                    for (var i = 0; i < at.Length; i++)
+                        at[i] = before[i] < 0 ? 0.25f : last.Found[found.Count][before[i]];
+                    enough = solver.Solve(at, wanted, [], 0, Rounds);
+                }
+                if (solver.Distance(at, wanted, 0) > Missed || last is null)
+                {
+                    var anew = new float[plates.Length];
+                    if (solver.SolveAnew(anew, wanted, Rounds, Missed) < enough)
+                        at = anew;
+                }
+                found.Add(at);
                 var off = Math.Min(FarOff, solver.Distance(at, wanted, 0));
                 // Small areas catch the eye as well: shares count by their root.
                 miss += Math.Sqrt(tone.Share) * off * off;
             }
         }
-        return miss;
+        return new(added, miss, plates, found);
     }
 }

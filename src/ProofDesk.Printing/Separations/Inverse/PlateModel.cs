@@ -23,11 +23,15 @@ internal sealed class PlateModel
     private readonly float _spread;
     private readonly float _nested;
     private readonly bool _mixes;
+    private readonly ImmutableArray<ulong> _passesOf;
 
-    private PlateModel(CornerBlend blend, double spread, double nested)
+    private PlateModel(CornerBlend blend, ImmutableArray<ulong> passesOf, double spread, double nested)
     {
-        (_blend, _spread, _nested, _mixes) = (blend, (float)spread, (float)nested, nested > 0);
+        (_blend, _passesOf, _spread, _nested, _mixes) = (blend, passesOf, (float)spread, (float)nested, nested > 0);
     }
+
+    /// <summary>Whether a plate prints on this ground.</summary>
+    public bool Runs(int plate) => _passesOf[plate] != 0;
 
     public int Plates => _blend.Axes;
 
@@ -38,7 +42,7 @@ internal sealed class PlateModel
         public readonly float[] Slopes = new float[CornerBlend.Lanes * plates];
         public readonly float[] OtherValue = new float[CornerBlend.Lanes];
         public readonly float[] OtherSlopes = new float[CornerBlend.Lanes * plates];
-        public readonly float[] Scratch = new float[(CornerBlend.Lanes + 1) << plates];
+        public readonly float[] Scratch = new float[(CornerBlend.Lanes + 2) << plates];
     }
 
     /// <param name="inks">The colours the passes leave.</param>
@@ -55,37 +59,20 @@ internal sealed class PlateModel
         bool quick = false
     )
     {
-        var plates = passesOf.Length;
-        var codes = 1 << plates;
         var spread = Math.Clamp(opticalN - 1, 0, 1);
-        var corners = new float[codes * CornerBlend.Lanes];
-        var colours = new (Xyz Mean, Xyz Through)[codes];
-        void Fill(int code)
+        return new(new(passesOf.Length, Corner), passesOf, spread, nested);
+
+        void Corner(int code, Span<float> numbers)
         {
             var passes = Passes(code, passesOf);
-            // Plates that rest add nothing: take the colour from the code without them.
-            var plain = Plain(code, passesOf);
-            if (plain != code)
-                return;
-            colours[code] = quick ? Quick(inks, passes, light) : Mean(inks, passes, light);
-        }
-        if (quick)
-            for (var code = 0; code < codes; code++)
-                Fill(code);
-        else
-            Parallel.For(0, codes, Fill);
-        for (var code = 0; code < codes; code++)
-        {
-            var (mean, through) = colours[Plain(code, passesOf)];
-            var at = code * CornerBlend.Lanes;
-            (corners[at], corners[at + 1], corners[at + 2]) = (
+            var (mean, through) = quick ? Quick(inks, passes, light) : Mean(inks, passes, light);
+            (numbers[0], numbers[1], numbers[2]) = (
                 (float)(mean.X - spread * through.X),
                 (float)(mean.Y - spread * through.Y),
                 (float)(mean.Z - spread * through.Z)
             );
-            (corners[at + 4], corners[at + 5], corners[at + 6]) = (Root(through.X), Root(through.Y), Root(through.Z));
+            (numbers[4], numbers[5], numbers[6]) = (Root(through.X), Root(through.Y), Root(through.Z));
         }
-        return new(new(plates, corners), spread, nested);
     }
 
     /// <summary>Oklab x 100 at a point, and its slopes: three for each plate.</summary>
@@ -114,16 +101,51 @@ internal sealed class PlateModel
             }
             (slopes[3 * plate], slopes[3 * plate + 1], slopes[3 * plate + 2]) = (Scale * l, Scale * a, Scale * b);
         }
-        double Axis(int row, Span<double> r) =>
-            Scale * (Opponent[row, 0] * r[0] + Opponent[row, 1] * r[1] + Opponent[row, 2] * r[2]);
+        return Seen(root);
+    }
+
+    /// <summary>Oklab x 100 at a point.</summary>
+    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work)
+    {
+        var value = Value(coverages, work);
+        Span<double> root = stackalloc double[3];
+        for (var i = 0; i < 3; i++)
+            root[i] = Math.Cbrt(
+                Math.Max(
+                    Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2),
+                    1e-6
+                )
+            );
+        return Seen(root);
+    }
+
+    private static (double L, double A, double B) Seen(ReadOnlySpan<double> root)
+    {
         return (Axis(0, root), Axis(1, root), Axis(2, root));
+
+        static double Axis(int row, ReadOnlySpan<double> r) =>
+            Scale * (Opponent[row, 0] * r[0] + Opponent[row, 1] * r[1] + Opponent[row, 2] * r[2]);
     }
 
     /// <summary>Tristimulus values at a point; white has Y = 100.</summary>
     public Xyz Xyz(ReadOnlySpan<float> coverages, Work work)
     {
-        var (value, _) = Blend(coverages, work);
+        var value = Value(coverages, work);
         return new(100 * Light(value, 0), 100 * Light(value, 1), 100 * Light(value, 2));
+    }
+
+    private float[] Value(ReadOnlySpan<float> coverages, Work work)
+    {
+        if (_nested < 1)
+            _blend.Independent(coverages, work.Value, work.Scratch);
+        if (!_mixes)
+            return work.Value;
+        _blend.Nested(coverages, work.OtherValue, []);
+        if (_nested >= 1)
+            return work.OtherValue;
+        for (var i = 0; i < work.Value.Length; i++)
+            work.Value[i] = _nested * work.OtherValue[i] + (1 - _nested) * work.Value[i];
+        return work.Value;
     }
 
     private (float[] Value, float[] Slopes) Blend(ReadOnlySpan<float> coverages, Work work)
@@ -157,14 +179,6 @@ internal sealed class PlateModel
             if ((code >> plate & 1) != 0)
                 passes |= passesOf[plate];
         return passes;
-    }
-
-    private static int Plain(int code, ImmutableArray<ulong> passesOf)
-    {
-        for (var plate = 0; plate < passesOf.Length; plate++)
-            if (passesOf[plate] == 0)
-                code &= ~(1 << plate);
-        return code;
     }
 
     private static float Root(double through) => (float)Math.Sqrt(Math.Max(0, through));

@@ -18,9 +18,6 @@ internal sealed class PrintGamut
     /// <summary>A colour is reached when it comes this near (Oklab x 100).</summary>
     private const double Reached = 1.2;
 
-    /// <summary>Further places a search begins from.</summary>
-    private const int Elsewhere = 5;
-
     private readonly Oklab _black;
     private readonly Oklab _white;
     private readonly double[,] _print = new double[Hues, Levels + 1];
@@ -60,13 +57,13 @@ internal sealed class PrintGamut
     {
         var bare = new float[plates];
         var cloth = Seen(finder.Colour(bare, 0));
-        var black = clothIsBlack ? cloth : End(finder, plates, 0, 0.6f);
+        var black = clothIsBlack ? cloth : End(finder, plates, 0);
         // White is what the white inks make. Colours that hold white would lift it a little if two of them cancelled each
         // other, and a press out of register would show both.
         var white =
             clothIsWhite ? cloth
             : whites.Length > 0 ? Seen(finder.Colour(whites, 0))
-            : End(finder, plates, 100, 0.5f);
+            : End(finder, plates, 100);
         return new(black, white);
     }
 
@@ -154,7 +151,6 @@ internal sealed class PrintGamut
             _art[hue, level] = ArtChroma(lightness, cos, sin);
             if (level is 0 or Levels)
                 continue;
-            start.Fill(0.4f);
             var grey = Grey(lightness);
             var (inside, outside) = (0.0, 0.4);
             for (var step = 0; step < 7; step++)
@@ -166,7 +162,10 @@ internal sealed class PrintGamut
                     PlateModel.Scale * (grey.B + chroma * sin)
                 );
                 start.CopyTo(at);
-                solver.Solve(at, wanted, [], 0, 30);
+                if (step == 0)
+                    solver.SolveAnew(at, wanted, 30, Reached);
+                else
+                    solver.Solve(at, wanted, [], 0, 30);
                 if (step > 0 && solver.Distance(at, wanted, 0) > Reached && !FromElsewhere(solver, at, wanted))
                 {
                     outside = chroma;
@@ -186,20 +185,8 @@ internal sealed class PrintGamut
     /// </summary>
     private static bool FromElsewhere(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted)
     {
-        for (var from = 0; from < Elsewhere; from++)
-        {
-            for (var i = 0; i < at.Length; i++)
-                at[i] = from switch
-                {
-                    0 => i == 0 ? 0.9f : 0.4f,
-                    1 => i == 0 ? 0.1f : 0.6f,
-                    _ => (i * 7 + from * 3) % 5 / 4f,
-                };
-            solver.Solve(at, wanted, [], 0, 40);
-            if (solver.Distance(at, wanted, 0) <= Reached)
-                return true;
-        }
-        return false;
+        solver.SolveAnew(at, wanted, 40, Reached * Reached);
+        return solver.Distance(at, wanted, 0) <= Reached;
     }
 
     /// <summary>Largest chroma of this hue that art has at what becomes this lightness.</summary>
@@ -253,11 +240,10 @@ internal sealed class PrintGamut
         return (1 - turn) * values[h] + turn * values[(h + 1) % Hues];
     }
 
-    private static Oklab End(CoverageSolver solver, int plates, double lightness, float from)
+    private static Oklab End(CoverageSolver solver, int plates, double lightness)
     {
         Span<float> at = stackalloc float[plates];
-        at.Fill(from);
-        solver.Solve(at, [lightness, 0, 0], [], 0, 200);
+        solver.SolveAnew(at, [lightness, 0, 0], 200, 0);
         return Seen(solver.Colour(at, 0));
     }
 

@@ -53,10 +53,7 @@ internal sealed class SeparationTable
     {
         if (Grounds.Length > 1)
             return null;
-        var (l, a, b) = new CoverageSolver([Grounds[0].Model], [1], new([.. new double[Plates]], Plates)).Colour(
-            new float[Plates],
-            0
-        );
+        var (l, a, b) = Grounds[0].Model.At(new float[Plates], new(Plates));
         var cloth = Grounds[0]
             .Gamut.ArtLikeCloth(new(l / PlateModel.Scale, a / PlateModel.Scale, b / PlateModel.Scale));
         return [Of(cloth.R), Of(cloth.G), Of(cloth.B)];
@@ -65,7 +62,7 @@ internal sealed class SeparationTable
     public static SeparationTable Solve(TonalGround[] grounds, double[] weights, TonalJob job)
     {
         var plates = job.Plates.Length;
-        var costs = new InkCosts([.. job.Plates.Select(p => p.Cost)], job.TotalInk);
+        var costs = InkCosts.Of(job);
         CoverageSolver Solver() => new(grounds.Select(g => g.Model).ToArray(), weights, costs);
         var values = new float[Size * Size * Size * plates];
         for (var stride = (Size - 1) / (Coarsest - 1); stride >= 1; stride /= 2)
@@ -122,7 +119,7 @@ internal sealed class SeparationTable
                     var at = state.At.AsSpan(0, plates);
                     var node = Node(values, r * stride, g * stride, b * stride, plates);
                     if (coarsest)
-                        Anew(state.Solver, at, state.Wanted);
+                        state.Solver.SolveAnew(at, state.Wanted, 60, 0);
                     else
                     {
                         var near = state.At.AsSpan(plates, plates);
@@ -144,34 +141,8 @@ internal sealed class SeparationTable
     private static void Again(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted, double left)
     {
         Span<float> anew = stackalloc float[at.Length];
-        if (Anew(solver, anew, wanted) < left - Better)
+        if (solver.SolveAnew(anew, wanted, 60, 0) < left - Better)
             anew.CopyTo(at);
-    }
-
-    /// <summary>From several places: colour without a base has no slope, so one start may not see what a base would do.</summary>
-    private static double Anew(CoverageSolver solver, Span<float> at, ReadOnlySpan<double> wanted)
-    {
-        Span<float> best = stackalloc float[at.Length];
-        var least = double.MaxValue;
-        for (var start = 0; start < 6; start++)
-        {
-            for (var i = 0; i < at.Length; i++)
-                at[i] = start switch
-                {
-                    0 => 0.4f,
-                    1 => i == 0 ? 0.9f : 0.3f,
-                    2 => i == 0 ? 0.2f : 0.1f,
-                    3 => 0.7f,
-                    _ => (i * 7 + start * 3) % 5 / 5f,
-                };
-            var cost = solver.Solve(at, wanted, [], 0, 60);
-            if (cost >= least - 0.05)
-                continue;
-            least = cost;
-            at.CopyTo(best);
-        }
-        best.CopyTo(at);
-        return least;
     }
 
     /// <summary>Mean of the coarser nodes on both sides.</summary>

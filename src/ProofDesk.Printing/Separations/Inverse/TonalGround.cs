@@ -19,7 +19,7 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
     {
         var ground = job.Grounds[index];
         var model = ModelOf(job, index, quick: false);
-        var costs = new InkCosts([.. job.Plates.Select(p => p.Cost)], job.TotalInk);
+        var costs = InkCosts.Of(job);
         var cloth = CieLab.FromXyz(Tristimulus.Of(Brightener.Radiance(ground.Colour), Light), Light);
         return new(
             ground,

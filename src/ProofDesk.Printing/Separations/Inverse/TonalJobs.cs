@@ -12,8 +12,8 @@ namespace ProofDesk.Printing.Separations.Inverse;
 /// <summary>What the jobs of painted art have in common.</summary>
 internal static class TonalJobs
 {
-    /// <summary>Every combination of plates has a colour of its own: ten plates are 1024.</summary>
-    public const int MostPlates = 10;
+    /// <summary>Every combination of plates has a colour of its own: twelve plates are 4096.</summary>
+    public const int MostPlates = 12;
 
     /// <summary>Base is the heaviest ink on the shirt: it runs only where it is worth this.</summary>
     private const double BaseCost = 2;
