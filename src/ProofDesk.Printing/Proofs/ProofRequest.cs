@@ -7,6 +7,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.ByHand;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -27,6 +28,9 @@ public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod 
 
     /// <summary>Inks, base, ruling, press and the rest of what the shop chooses about the plates.</summary>
     public SpotSettings Spot { get; init; } = new();
+
+    /// <summary>What is changed on the films after they were separated.</summary>
+    public HandWork HandWork { get; init; } = HandWork.None;
 
     public OutputDevice Device { get; init; } = OutputDevice.Fallback;
 

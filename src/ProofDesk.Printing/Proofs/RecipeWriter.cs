@@ -8,6 +8,7 @@ using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.ByHand;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -27,6 +28,8 @@ internal static class RecipeWriter
             Properties(request)
                 .Where(p => p.Name is not nameof(ProofRequest.Art) and not nameof(ProofRequest.Grounds))
                 .Select(p => (p.Name, p.GetValue(request)))
+                // Recipes from before films could be changed by hand stay what they are.
+                .Where(p => p.Item2 is not HandWork { IsNone: true })
                 .Append(("Art", new ArtPart(request.Art)))
                 .Append(("Engine", ProofMaker.EngineVersion))
                 .Append(("Grounds", request.Grounds.Select(g => new GroundPart(g)).ToArray()))
@@ -84,6 +87,10 @@ internal static class RecipeWriter
                 break;
             case ProofRequest under:
                 Text(json, Of(under).Sha256);
+                break;
+            // As its own file has it: what changes nothing is not in it.
+            case HandWork work:
+                Text(json, HandWorkJson.Write(work));
                 break;
             case Spectrum spectrum:
                 List(json, spectrum.Values.ToArray());

@@ -35,6 +35,7 @@ public sealed class RecipeTests
             { "ruling", r => r with { Spot = r.Spot with { LinesPerInch = 45 } } },
             { "highlight", r => r with { Spot = r.Spot with { HighlightWhite = true } } },
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
+            { "hand work", r => r with { HandWork = new([new("Red") { SpreadUm = 50 }]) } },
             { "inks", r => r with { Spot = r.Spot with { Inks = new(null, [Cloths.Ink("red")], []) } } },
         };
 
@@ -57,6 +58,15 @@ public sealed class RecipeTests
 
         Assert.Equal(one, two);
         Assert.Equal(Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(one.Json))), one.Sha256);
+    }
+
+    [Fact]
+    public void Films_as_they_were_made_leave_no_word_about_hands_in_the_recipe()
+    {
+        var recipe = RecipeWriter.Of(Request() with { HandWork = new([new("Red") { SpreadUm = 0 }]) });
+
+        Assert.Equal(RecipeWriter.Of(Request()), recipe);
+        Assert.DoesNotContain("HandWork", recipe.Json, StringComparison.Ordinal);
     }
 
     [Fact]
