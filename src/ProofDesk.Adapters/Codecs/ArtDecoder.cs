@@ -71,12 +71,11 @@ public sealed class ArtDecoder
             await process.WaitForExitAsync(clock.Token);
             if (process.ExitCode != 0)
                 throw Stopped(await complaints);
-            return new(
-                whole.Pixels,
-                whole.Picture.Source,
-                Convert.ToHexStringLower(SHA256.HashData(file)),
-                whole.Picture.Findings
-            );
+            return new(whole.Pixels, whole.Source, Convert.ToHexStringLower(SHA256.HashData(file)), [.. whole.Findings])
+            {
+                Layers = whole.Layers,
+                Words = whole.Words,
+            };
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {

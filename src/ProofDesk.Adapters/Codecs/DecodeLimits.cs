@@ -28,6 +28,15 @@ public sealed record DecodeLimits
     /// <summary>Pixels an SVG is drawn with at most: edges stay smooth on film from about 400 dpi on.</summary>
     public long MaxVectorPixels { get; init; } = 24_000_000;
 
+    /// <summary>Drawings kept apart in one file: more than the largest press has heads.</summary>
+    public int MaxLayers { get; init; } = 16;
+
+    /// <summary>Pixels of all layers together, a byte each.</summary>
+    public long MaxLayerPixels { get; init; } = 400_000_000;
+
+    /// <summary>Lines of text a file may tell of; more are not listed.</summary>
+    public int MaxWords { get; init; } = 500;
+
     public TimeSpan WallClock { get; init; } = TimeSpan.FromSeconds(60);
 
     /// <summary>Address space of the worker beyond what the runtime itself reserves.</summary>

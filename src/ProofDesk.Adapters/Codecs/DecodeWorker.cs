@@ -25,8 +25,7 @@ public static class DecodeWorker
         using var buffered = new BufferedStream(output, 1 << 20);
         try
         {
-            var (pixels, source, findings) = PictureReader.Read(ReadAll(input, limits), widthMm, limits);
-            WorkerProtocol.Write(buffered, pixels, new(source, [.. findings]));
+            WorkerProtocol.Write(buffered, PictureReader.Read(ReadAll(input, limits), widthMm, limits), limits);
         }
         catch (UnreadableArt refused)
         {

@@ -14,11 +14,7 @@ internal static class PictureReader
     /// <summary>Dots per inch an SVG is drawn at over its inked width: finer than any mesh holds.</summary>
     public const double VectorDpi = 600;
 
-    public static (RgbaRaster Pixels, ArtSource Source, List<Finding> Findings) Read(
-        byte[] file,
-        double printWidthMm,
-        DecodeLimits limits
-    )
+    public static DecodedPicture Read(byte[] file, double printWidthMm, DecodeLimits limits)
     {
         var format = ArtFormat.Of(file);
         Vips.Prepare();
@@ -39,12 +35,7 @@ internal static class PictureReader
         }
     }
 
-    private static (RgbaRaster, ArtSource, List<Finding>) ReadRaster(
-        byte[] file,
-        string format,
-        DecodeLimits limits,
-        List<Finding> findings
-    )
+    private static DecodedPicture ReadRaster(byte[] file, string format, DecodeLimits limits, List<Finding> findings)
     {
         using var header = Image.NewFromBuffer(file, failOn: Enums.FailOn.Truncated);
         HeaderChecks.Check(header, file.Length, format, limits, findings);
@@ -57,13 +48,13 @@ internal static class PictureReader
         using var srgb = ProfileReader.ToSrgb(colour, model, limits, findings, out var profile);
         using var alpha = hasAlpha ? Alpha16(whole[whole.Bands - 1], bits) : null;
         var pixels = LinearLight.From(srgb, alpha);
-        return (pixels, new(format, pixels.Width, pixels.Height, bits, model, profile, hasAlpha, false), findings);
+        return new(pixels, new(format, pixels.Width, pixels.Height, bits, model, profile, hasAlpha, false), findings);
     }
 
     private static Image Alpha16(Image alpha, int bits) =>
         bits == 16 ? alpha.Cast(Enums.BandFormat.Ushort) : (alpha * 257).Cast(Enums.BandFormat.Ushort);
 
-    private static (RgbaRaster, ArtSource, List<Finding>) ReadVector(
+    private static DecodedPicture ReadVector(
         byte[] file,
         double printWidthMm,
         DecodeLimits limits,
@@ -86,7 +77,7 @@ internal static class PictureReader
         using var alpha = Alpha16(whole[3], 8);
         using var wide = (colour * 257).Cast(Enums.BandFormat.Ushort);
         var pixels = LinearLight.From(wide, alpha);
-        return (pixels, new(ArtFormat.Svg, pixels.Width, pixels.Height, 8, "rgb", null, true, true), findings);
+        return new(pixels, new(ArtFormat.Svg, pixels.Width, pixels.Height, 8, "rgb", null, true, true), findings);
     }
 
     /// <summary>A small drawing finds the inked share of the canvas; the real one gives that share its 600 dpi.</summary>

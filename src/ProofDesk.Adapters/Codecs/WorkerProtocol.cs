@@ -8,31 +8,53 @@ using ProofDesk.Printing.Artworks;
 namespace ProofDesk.Adapters.Codecs;
 
 /// <summary>
-/// What the worker says, on its standard output: 24 bytes of header, one JSON text, then the pixels and nothing more.
+/// What the worker says, on its standard output: 24 bytes of header, one JSON text, then the pixels, then a plane for
+/// each layer the text names, and nothing more.
 /// All numbers little-endian. The reader believes no size it has not checked.
 /// </summary>
 /// <remarks>
-/// Header: "PDWORK1\n", u32 kind (0 refused, 1 picture), u32 JSON bytes, u32 width, u32 height. The pixels are
-/// width x height x 4 values of 16 bits: linear R, G, B and alpha.
+/// Header: "PDWORK2\n" (the figure is the version), u32 kind (0 refused, 1 picture), u32 JSON bytes, u32 width,
+/// u32 height. The pixels are width x height x 4 values of 16 bits: linear R, G, B and alpha; a plane is width x height
+/// bytes of coverage.
 /// </remarks>
 internal static class WorkerProtocol
 {
     private const int HeaderBytes = 24;
-    private const int MaxJson = 64 * 1024;
-    private static ReadOnlySpan<byte> Magic => "PDWORK1\n"u8;
+    private const int MaxJson = 512 * 1024;
+    private static ReadOnlySpan<byte> Magic => "PDWORK2\n"u8;
 
-    public sealed record Picture(ArtSource Source, ImmutableArray<Finding> Findings);
+    /// <summary>Longest name of a layer and longest line of text, in characters.</summary>
+    private const int MaxName = 200;
+
+    public sealed record Picture(
+        ArtSource Source,
+        ImmutableArray<Finding> Findings,
+        ImmutableArray<LayerName> Layers,
+        ImmutableArray<string> Words
+    );
+
+    public sealed record LayerName(string Name, string? Colour);
 
     public sealed record Refusal(string Code, string What, string NextStep, double? Given, double? Limit);
 
-    public static void Write(Stream output, RgbaRaster pixels, Picture picture)
+    public static void Write(Stream output, DecodedPicture decoded, DecodeLimits limits)
     {
-        var json = JsonSerializer.SerializeToUtf8Bytes(picture);
-        WriteHeader(output, 1, json, pixels.Width, pixels.Height);
+        var pixels = decoded.Pixels;
+        var picture = new Picture(
+            decoded.Source,
+            [.. decoded.Findings],
+            [.. decoded.Layers.Select(l => new LayerName(Short(l.Name), l.Colour))],
+            [.. decoded.Words.Take(limits.MaxWords).Select(Short)]
+        );
+        WriteHeader(output, 1, JsonSerializer.SerializeToUtf8Bytes(picture), pixels.Width, pixels.Height);
         for (var y = 0; y < pixels.Height; y++)
             output.Write(MemoryMarshal.AsBytes(pixels.Row(y)));
+        foreach (var layer in decoded.Layers)
+            output.Write(layer.Coverage.Pixels);
         output.Flush();
     }
+
+    private static string Short(string text) => text.Length <= MaxName ? text : text[..(MaxName - 3)] + "...";
 
     public static void Write(Stream output, UnreadableArt refused)
     {
@@ -58,11 +80,7 @@ internal static class WorkerProtocol
     /// <summary>Reads a whole answer.</summary>
     /// <returns>Null when the answer is not one: the worker died, or said something else.</returns>
     /// <exception cref="UnreadableArt">The worker refused the file, in its own words.</exception>
-    public static async Task<(RgbaRaster Pixels, Picture Picture)?> ReadAsync(
-        Stream input,
-        DecodeLimits limits,
-        CancellationToken cancel
-    )
+    public static async Task<DecodedPicture?> ReadAsync(Stream input, DecodeLimits limits, CancellationToken cancel)
     {
         var header = new byte[HeaderBytes];
         if (await input.ReadAtLeastAsync(header, HeaderBytes, false, cancel) < HeaderBytes)
@@ -87,7 +105,7 @@ internal static class WorkerProtocol
         if (width < 1 || height < 1 || width > limits.MaxSide || height > limits.MaxSide || (long)width * height > most)
             return null;
         var picture = Parse<Picture>(json);
-        if (picture?.Source is null || picture.Findings.IsDefault)
+        if (picture?.Source is null || picture.Findings.IsDefault || !AreSane(picture, width, height, limits))
             return null;
         if (picture.Source.WidthPixels != width || picture.Source.HeightPixels != height)
             return null;
@@ -102,8 +120,27 @@ internal static class WorkerProtocol
                 .Cast<byte, ushort>(strip)
                 .CopyTo(pixels.Pixels.AsSpan(checked(y * pixels.Width * 4), rows * pixels.Width * 4));
         }
-        return await input.ReadAsync(header, cancel) == 0 ? (pixels, picture) : null;
+        var layers = ImmutableArray.CreateBuilder<ArtLayer>(picture.Layers.Length);
+        foreach (var name in picture.Layers)
+        {
+            var plane = new BytePlane(pixels.Width, pixels.Height);
+            if (await input.ReadAtLeastAsync(plane.Pixels, plane.Pixels.Length, false, cancel) < plane.Pixels.Length)
+                return null;
+            layers.Add(new(name.Name, name.Colour, plane));
+        }
+        return await input.ReadAsync(header, cancel) == 0
+            ? new(pixels, picture.Source, picture.Findings) { Layers = layers.MoveToImmutable(), Words = picture.Words }
+            : null;
     }
+
+    private static bool AreSane(Picture picture, long width, long height, DecodeLimits limits) =>
+        !picture.Layers.IsDefault
+        && !picture.Words.IsDefault
+        && picture.Layers.Length <= limits.MaxLayers
+        && picture.Layers.Length * width * height <= limits.MaxLayerPixels
+        && picture.Layers.All(l => l?.Name is { Length: > 0 and <= MaxName } && l.Colour is null or { Length: 7 })
+        && picture.Words.Length <= limits.MaxWords
+        && picture.Words.All(w => w is { Length: <= MaxName });
 
     private static uint U32(byte[] bytes, int at) => BinaryPrimitives.ReadUInt32LittleEndian(bytes.AsSpan(at));
 

@@ -27,6 +27,25 @@ internal static class AreaAverage
         return target;
     }
 
+    /// <summary>The same for a plane, into a size that is given.</summary>
+    public static BytePlane Shrink(BytePlane source, int width, int height)
+    {
+        var target = new BytePlane(width, height);
+        var across = Boxes(source.Width, width);
+        var down = Boxes(source.Height, height);
+        RowLoop.Run(
+            height,
+            source.Width * (source.Height / height + 1),
+            y =>
+            {
+                var row = target.Row(y);
+                for (var x = 0; x < width; x++)
+                    row[x] = Average(source, across[x], down[y]);
+            }
+        );
+        return target;
+    }
+
     /// <summary>First pixel, number of pixels, and how much of the first and last belong to the box, of 256.</summary>
     private readonly record struct Box(int First, int Count, int FirstShare, int LastShare)
     {
@@ -82,6 +101,26 @@ internal static class AreaAverage
             pixel[1] = (ushort)((g + a / 2) / a);
             pixel[2] = (ushort)((b + a / 2) / a);
             pixel[3] = (ushort)((a + weights / 2) / weights);
+        }
+    }
+
+    private static byte Average(BytePlane source, Box across, Box down)
+    {
+        unchecked
+        {
+            ulong sum = 0,
+                weights = 0;
+            for (var j = 0; j < down.Count; j++)
+            {
+                var row = source.Row(down.First + j).Slice(across.First, across.Count);
+                for (var i = 0; i < across.Count; i++)
+                {
+                    var weight = (ulong)(across.Share(i) * down.Share(j));
+                    sum += weight * row[i];
+                    weights += weight;
+                }
+            }
+            return (byte)((sum + weights / 2) / weights);
         }
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using ProofDesk.Imaging.Rasters;
 
@@ -47,6 +48,14 @@ internal static class ArtChecks
             Math.Round(100 * background.BorderShare),
             50,
             "%"
+        );
+
+    public static Finding DroppedFromLayers(ImmutableArray<ArtLayer> layers) =>
+        new(
+            "background-dropped-from-layers",
+            FindingWeight.Note,
+            $"the background is dropped, so {(layers.Length == 1 ? "the layer prints" : $"all {layers.Length} layers print")} only where the picture keeps something",
+            "nothing, or hide the background in the drawing program and send that"
         );
 
     public static IEnumerable<Finding> Extent(Artwork artwork, Island inked, double widthMm)

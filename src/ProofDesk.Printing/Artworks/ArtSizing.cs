@@ -34,6 +34,7 @@ public static class ArtSizing
         findings.AddRange(ArtChecks.Extent(artwork, inked, widthMm));
         if (!artwork.Source.IsVector)
             findings.AddRange(ArtChecks.Pixels(inked.Width, widthMm));
+        var layers = SizedLayers.Crop(SizedLayers.Within(artwork.Layers, artwork.Pixels, pixels), inked);
         pixels = Crop(pixels, inked);
         if (dpi > FinestDpi * 1.1)
             pixels = AreaAverage.Shrink(pixels, Math.Max(1, (int)Math.Round(inked.Width * FinestDpi / dpi)));
@@ -46,7 +47,10 @@ public static class ArtSizing
             inked.Left,
             inked.Top,
             findings.ToImmutable()
-        );
+        )
+        {
+            Layers = SizedLayers.Shrink(layers, pixels.Width, pixels.Height),
+        };
     }
 
     private static RgbaRaster Answered(
@@ -69,6 +73,8 @@ public static class ArtSizing
             findings.Add(ArtChecks.BackgroundNotPlain(background));
             return artwork.Pixels;
         }
+        if (artwork.Layers.Length > 0)
+            findings.Add(ArtChecks.DroppedFromLayers(artwork.Layers));
         return BackgroundDrop.Drop(artwork.Pixels, background, codes);
     }
 
