@@ -27,7 +27,7 @@ public static class PlateFiles
         FilmSheet.Of(
             films.Plates[index],
             films.Device,
-            FrameTemplate.Usual,
+            films.Layout,
             Label(films, index, measure, name),
             Square(index, measure, name)
         );
@@ -50,39 +50,55 @@ public static class PlateFiles
             return;
         }
         var sheet = Sheet(films, index, measure, name);
-        var described =
-            $"{plate.Name}; image area {sheet.ImageLeft} {sheet.ImageTop} {sheet.ImageWidth} {sheet.ImageHeight} px; "
-            + $"sha-256 of the image area {measure.Sha256}";
         G4Tiff.Write(
             stream,
             sheet.Width,
             sheet.Height,
-            new(films.Device.XDpi, films.Device.YDpi, described, "ProofDesk"),
+            new(
+                sheet.Device.OwnXDpi,
+                sheet.Device.OwnYDpi,
+                $"{plate.Name}; {Described(sheet, measure, films.Device.Mirror)}",
+                "ProofDesk"
+            ),
             sheet.ReadRows,
             cancellation: cancel
         );
     }
 
-    private static byte[] Tones(Films films, int index, FilmMeasure measure, FilmSetName name)
-    {
-        var perMm = films.Separation.PixelsPerMm;
-        var sheet = ToneSheet.Of(
+    /// <summary>The tones of one plate on its sheet.</summary>
+    public static ToneSheet ToneSheetOf(Films films, int index, FilmMeasure measure, FilmSetName name) =>
+        ToneSheet.Of(
             films.Plates[index],
             films.Device,
-            perMm,
-            FrameTemplate.Usual,
+            films.Separation.PixelsPerMm,
+            films.Layout,
             Label(films, index, measure, name),
             Square(index, measure, name)
         );
+
+    private static byte[] Tones(Films films, int index, FilmMeasure measure, FilmSetName name)
+    {
+        var sheet = ToneSheetOf(films, index, measure, name);
         var plate = films.Plates[index].Plate;
         var described =
             $"{plate.Name}; tones bound, dots simulated; "
             + FormattableString.Invariant(
                 $"{plate.Screen.LinesPerInch:0.#} lpi, {plate.Screen.AngleDegrees:0.#} degrees, {plate.Screen.Dot}; "
             )
-            + $"image area {sheet.ImageLeft} {sheet.ImageTop} {plate.Tone.Width} {plate.Tone.Height} px; "
-            + $"sha-256 of the image area {measure.Sha256}";
-        return PictureWriter.ToneTiff(sheet.Tones, perMm * 25.4, perMm * 25.4, described);
+            + Described(sheet.Sheet, measure, films.Device.Mirror);
+        return PictureWriter.ToneTiff(sheet.Tones, sheet.Dpi.X, sheet.Dpi.Y, described);
+    }
+
+    /// <summary>Where the image is on the sheet before it was mirrored, for programs; <see cref="FilmNote"/> reads it.</summary>
+    private static string Described(FilmSheet sheet, FilmMeasure measure, bool mirrored)
+    {
+        var several = sheet.Layout.IsOne
+            ? ""
+            : $"{sheet.Layout.Columns} x {sheet.Layout.Rows} images every {sheet.Step.X} {sheet.Step.Y} px; ";
+        return $"image area {sheet.ImageLeft} {sheet.ImageTop} {sheet.ImageWidth} {sheet.ImageHeight} px; "
+            + several
+            + (mirrored ? "mirrored; " : "")
+            + $"sha-256 of {(sheet.Layout.IsOne ? "the image area" : "one image")} {measure.Sha256}";
     }
 
     private static FilmLabel Label(Films films, int index, FilmMeasure measure, FilmSetName name) =>

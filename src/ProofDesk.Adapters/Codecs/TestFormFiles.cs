@@ -41,7 +41,7 @@ public static class TestFormFiles
                     .Of(form.Films.Separation, form.Sheet(ground), PressSettings.Automatic)
                     .Select(s => GamutMapping.IntoSrgb(Srgb.FromLab(s.Expected)))
                     .ToList();
-                PlatesPdf.Write(stream, form.Films, solids, $"test form {settings.Mesh.Label}", cancel);
+                PlatesPdf.Write(stream, form.Films, solids, $"test form {settings.Mesh.Label}", cancel: cancel);
             }
         );
         yield return new(

@@ -45,12 +45,14 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
     {
         PictureScale? best = null;
         var least = double.MaxValue;
+        var stretch = Math.Abs(device.XStretchPercent - device.YStretchPercent) / 100;
         for (var across = 1; across <= 32; across++)
         for (var down = 1; down <= 32; down++)
         {
             var (x, y) = (device.XDpi / across, device.YDpi / down);
-            // One part in a thousand is the scale error a film may have (common practice).
-            if (Math.Abs(x - y) > 1e-3 * x || x < Coarsest * wanted - 0.5)
+            // One part in a thousand is the scale error a film may have (common practice); a stretch that differs across
+            // and down leaves the picture's squares off by as much, which no eye sees.
+            if (Math.Abs(x - y) > (1e-3 + stretch) * x || x < Coarsest * wanted - 0.5)
                 continue;
             var miss = Math.Abs(Math.Log(x / wanted));
             if (miss < least)

@@ -25,9 +25,10 @@ public static class InkListJson
                 json.WriteString("method", proof.Request.Method.Id);
                 json.WriteString("sizeGroup", proof.Request.SizeGroup);
                 Device(json, proof.Films.Device);
+                Layout(json, proof.Films.Layout);
                 json.WriteStartArray("plates");
                 for (var i = 0; i < proof.Films.Plates.Length; i++)
-                    Plate(json, proof.Films.Plates[i], proof.Measures[i], i);
+                    Plate(json, proof, i);
                 json.WriteEndArray();
                 json.WriteStartArray("grounds");
                 foreach (var ground in proof.Grounds)
@@ -41,14 +42,40 @@ public static class InkListJson
     {
         json.WriteStartObject("device");
         json.WriteString("name", device.Name);
-        json.WriteNumber("xDpi", device.XDpi);
-        json.WriteNumber("yDpi", device.YDpi);
+        json.WriteNumber("xDpi", Round(device.OwnXDpi, 3));
+        json.WriteNumber("yDpi", Round(device.OwnYDpi, 3));
+        if (device.IsStretched)
+        {
+            json.WriteNumber("xStretchPercent", Round(device.XStretchPercent, 3));
+            json.WriteNumber("yStretchPercent", Round(device.YStretchPercent, 3));
+        }
+        json.WriteBoolean("mirror", device.Mirror);
+        json.WriteBoolean("tonesCorrected", device.Tones is not null);
+        json.WriteString("frame", device.Frame.Name);
         json.WriteString("bound", device.HandOver == HandOver.DotsOurs ? "dots" : "tones");
+        json.WriteString("words", HandOverWords(device.HandOver));
         json.WriteEndObject();
     }
 
-    private static void Plate(Utf8JsonWriter json, Film film, FilmMeasure measure, int index)
+    /// <summary>What the films bind, as film, ticket and record say it.</summary>
+    public static string HandOverWords(HandOver handOver) =>
+        handOver == HandOver.DotsOurs ? "dots bound" : "tones bound, dots simulated";
+
+    private static void Layout(Utf8JsonWriter json, ScreenLayout layout)
     {
+        if (layout.IsOne)
+            return;
+        json.WriteStartObject("imagesOnScreen");
+        json.WriteNumber("columns", layout.Columns);
+        json.WriteNumber("rows", layout.Rows);
+        json.WriteNumber("gapMm", Round(layout.GapMm, 2));
+        json.WriteString("counted", "coverage, area, ink and digest are those of one image: a shirt gets one");
+        json.WriteEndObject();
+    }
+
+    private static void Plate(Utf8JsonWriter json, Proof proof, int index)
+    {
+        var (film, measure) = (proof.Films.Plates[index], proof.Measures[index]);
         json.WriteStartObject();
         json.WriteNumber("order", index + 1);
         json.WriteString("plate", film.Plate.Name);
@@ -58,6 +85,23 @@ public static class InkListJson
         json.WriteNumber("coveragePercent", Round(measure.CoveragePercent, 4));
         json.WriteNumber("areaCm2", Round(measure.AreaCm2, 3));
         json.WriteString("imageSha256", measure.Sha256);
+        if (index < proof.PlateChecks.Length)
+            Check(json, proof.PlateChecks[index]);
+        json.WriteEndObject();
+    }
+
+    private static void Check(Utf8JsonWriter json, PlateCheck check)
+    {
+        json.WriteStartObject("checks");
+        NumberOrNull(json, "threadsPerLine", check.ThreadsPerLine);
+        NumberOrNull(json, "beatMm", check.BeatMm);
+        NumberOrNull(json, "greyLevels", check.GreyLevels);
+        NumberOrNull(json, "safeDotUm", check.SafeDotUm);
+        NumberOrNull(json, "smallDotPercent", check.SmallDotPercent);
+        if (check.WeakTones is { } weak)
+            json.WriteString("weakTones", weak.ToString().ToLowerInvariant());
+        NumberOrNull(json, "thinBaseMm", check.ThinBaseMm);
+        NumberOrNull(json, "thinBaseCm2", check.ThinBaseCm2);
         json.WriteEndObject();
     }
 

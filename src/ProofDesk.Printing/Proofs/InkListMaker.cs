@@ -78,7 +78,7 @@ public static class InkListMaker
     {
         var (plate, here) = (film.Plate, runs[^1]);
         var (lpi, angle) = film.TrueScreen;
-        var hasTone = HasTone(plate);
+        var hasTone = PlateTones.Of(plate).HasTones;
         var grams = runs.Sum(r =>
             films.Separation.Press.Grams(measure.AreaCm2, new(r.Ink, plate.Mesh, r.Strokes, r.FlashAfter))
         );
@@ -126,26 +126,6 @@ public static class InkListMaker
     {
         var prints = Prints(quantity);
         return MixStepGrams * Math.Ceiling((flood + gramsPerPrint * prints * RealUse) / MixStepGrams);
-    }
-
-    /// <summary>A plate of solids only never meets its screen: naming a ruling would mislead.</summary>
-    private static bool HasTone(Plate plate)
-    {
-        for (var y = 0; y < plate.Tone.Height; y++)
-        {
-            var tone = plate.Tone.Row(y);
-            if (plate.Shape is not { } shape)
-            {
-                if (tone.IndexOfAnyInRange((byte)1, (byte)254) >= 0)
-                    return true;
-                continue;
-            }
-            var within = shape.Row(y);
-            for (var x = 0; x < tone.Length; x++)
-                if (tone[x] is > 0 and < 255 && within[x] >= 128)
-                    return true;
-        }
-        return false;
     }
 
     private static DataClass Worse(DataClass a, DataClass b) => a > b ? a : b;

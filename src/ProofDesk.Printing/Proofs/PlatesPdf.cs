@@ -8,21 +8,26 @@ using ProofDesk.Printing.Screening;
 namespace ProofDesk.Printing.Proofs;
 
 /// <summary>
-/// All plates on one page of the image area's size, each ink in a /Separation space of its own (PDF 1.7, ISO 32000-1,
-/// 8.6.6.4), overprinting (11.7.4): a reader that separates gets the very film bits back, one that does not sees the
-/// inks over each other. Film bits are painted through a stencil, so that cleared film hides nothing; plates for
+/// All plates on one page, each ink in a /Separation space of its own (PDF 1.7, ISO 32000-1, 8.6.6.4), overprinting
+/// (11.7.4): a reader that separates gets the very film bits back, one that does not sees the inks over each other. The
+/// trim box is the image area (14.11.2), or all images of a screen; register marks outside it are in /All. Film bits are painted through a stencil, so that cleared film hides nothing; plates for
 /// devices that make the dots are 8-bit images.
 /// </summary>
 public static class PlatesPdf
 {
     private const int BandRows = 256;
 
+    private const double LineMm = 4;
+    private const double CapMm = 2.2;
+
+    /// <param name="released">False prints NOT RELEASED outside the images.</param>
     /// <param name="solids">What a solid of each plate looks like, for readers that show colour; plate order.</param>
     public static void Write(
         Stream stream,
         Films films,
         IReadOnlyList<LinearRgb> solids,
         string title,
+        bool released = true,
         CancellationToken cancel = default
     )
     {
@@ -38,11 +43,9 @@ public static class PlatesPdf
         );
 
         var pdf = new PdfObjects(stream);
-        var width = films.Width / films.Device.XDpi * 72;
-        var height = films.Height / films.Device.YDpi * 72;
-        var box = $"[0 0 {Number(width)} {Number(height)}]";
-        const int FirstPlate = 6;
-        var spaces = new StringBuilder();
+        var page = Page.Of(films);
+        const int FirstPlate = 7;
+        var spaces = new StringBuilder(" /All 6 0 R");
         var names = new StringBuilder();
         for (var i = 0; i < count; i++)
         {
@@ -52,12 +55,14 @@ public static class PlatesPdf
         pdf.Add("<< /Type /Catalog /Pages 2 0 R >>");
         pdf.Add("<< /Type /Pages /Kids [3 0 R] /Count 1 >>");
         pdf.Add(
-            $"<< /Type /Page /Parent 2 0 R /MediaBox {box} /TrimBox {box} /Contents 4 0 R "
+            $"<< /Type /Page /Parent 2 0 R /MediaBox {page.Media} /BleedBox {page.Trim} /TrimBox {page.Trim} /Contents 4 0 R "
                 + $"/Resources << /ColorSpace <<{spaces} >> /XObject <<{names} >> "
                 + "/ExtGState << /Over << /Type /ExtGState /OP true /op true /OPM 1 >> >> >> >>"
         );
-        pdf.Add("<< >>", Content(count, width, height));
+        pdf.Add("<< >>", Encoding.ASCII.GetBytes(Content(films, page) + Marks(films, page, title, released)));
         pdf.Add($"<< /Title {Text(title)} /Creator (ProofDesk) >>");
+        // Marks that every plate carries.
+        pdf.Add("[/Separation /All /DeviceRGB << /FunctionType 2 /Domain [0 1] /C0 [1 1 1] /C1 [0 0 0] /N 1 >>]");
         for (var i = 0; i < count; i++)
         {
             var plate = films.Plates[i].Plate;
@@ -71,15 +76,97 @@ public static class PlatesPdf
         pdf.Finish(root: 1, info: 5);
     }
 
-    private static byte[] Content(int plates, double width, double height)
+    /// <summary>
+    /// Points; the origin is the images' lower left corner. Margins are whole film pixels, so that a reader at the film's
+    /// resolution meets its pixels whether it takes the whole page or the trim box.
+    /// </summary>
+    private sealed record Page(
+        double Width,
+        double Height,
+        double StepX,
+        double StepY,
+        double Side,
+        double Above,
+        double Below
+    )
+    {
+        public string Trim => $"[0 0 {Number(Width)} {Number(Height)}]";
+        public string Media => $"[{Number(-Side)} {Number(-Below)} {Number(Width + Side)} {Number(Height + Above)}]";
+
+        public static Page Of(Films films)
+        {
+            var (device, layout, frame) = (films.Device, films.Layout, films.Device.Frame);
+            if (films.Plates.Length == 0)
+                return new(0, 0, 0, 0, 0, 0, 0);
+            var (stepX, stepY) = (layout.StepX(films.Plates[0], device), layout.StepY(films.Plates[0], device));
+            var width = (layout.Columns - 1) * stepX + films.Width;
+            var height = (layout.Rows - 1) * stepY + films.Height;
+            var side = Math.Max(frame.SideMarginMm, (frame.LeastWidthMm - width / device.XDpi * 25.4) / 2);
+            return new(
+                Across(width),
+                Down(height),
+                Across(stepX),
+                Down(stepY),
+                Across(Math.Ceiling(side / 25.4 * device.XDpi)),
+                Down(Math.Ceiling((frame.MarkReachMm + 3) / 25.4 * device.YDpi)),
+                Down(Math.Ceiling((frame.MarkReachMm + 4 + (films.Plates.Length + 1) * LineMm) / 25.4 * device.YDpi))
+            );
+
+            double Across(double pixels) => pixels / device.XDpi * 72;
+            double Down(double pixels) => pixels / device.YDpi * 72;
+        }
+    }
+
+    private static string Content(Films films, Page page)
     {
         var text = new StringBuilder("/Over gs\n");
-        for (var i = 0; i < plates; i++)
+        if (films.Plates.Length == 0)
+            return text.ToString();
+        var (width, height) = (films.Width / films.Device.XDpi * 72, films.Height / films.Device.YDpi * 72);
+        for (var i = 0; i < films.Plates.Length; i++)
+        for (var row = 0; row < films.Layout.Rows; row++)
+        for (var column = 0; column < films.Layout.Columns; column++)
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"q /CS{i} cs 1 scn {Number(width)} 0 0 {Number(height)} 0 0 cm /Im{i} Do Q\n"
+                $"q /CS{i} cs 1 scn {Number(width)} 0 0 {Number(height)} {Number(column * page.StepX)} {Number(page.Height - row * page.StepY - height)} cm /Im{i} Do Q\n"
             );
-        return Encoding.ASCII.GetBytes(text.ToString());
+        return text.ToString();
+    }
+
+    private static string Marks(Films films, Page page, string title, bool released)
+    {
+        if (films.Plates.Length == 0)
+            return "";
+        var (frame, layout) = (films.Device.Frame, films.Layout);
+        var (width, height) = (page.Width / 72 * 25.4, page.Height / 72 * 25.4);
+        var left = -page.Side / 72 * 25.4 + 4;
+        var marks = new PdfMarks(height);
+        marks.In("All");
+        marks.Register(width / 2, -frame.MarkDistanceMm, frame);
+        marks.Register(width / 2, height + frame.MarkDistanceMm, frame);
+        if (!layout.IsOne)
+            for (var column = 0; column < layout.Columns; column++)
+            {
+                var x = (column * page.StepX + films.Width / films.Device.XDpi * 36) / 72 * 25.4;
+                marks.Tick(x, -8, 6, frame.MarkLineMm);
+                marks.Tick(x, height + 2, 6, frame.MarkLineMm);
+            }
+        if (!released)
+            marks.Text(width / 2 + 10, -18.5, 4.5, "NOT RELEASED");
+        var y = height + frame.MarkReachMm + 4;
+        marks.Text(
+            left,
+            y,
+            CapMm,
+            title + (films.Device.HandOver == HandOver.DotsOurs ? ", DOTS BOUND" : ", TONES BOUND, DOTS SIMULATED")
+        );
+        for (var i = 0; i < films.Plates.Length; i++)
+        {
+            var plate = films.Plates[i].Plate;
+            marks.In($"CS{i}");
+            marks.Text(left, y + (i + 1) * LineMm, CapMm, $"{i + 1} {plate.Name}, MESH {plate.Mesh.Label}");
+        }
+        return marks.Content;
     }
 
     private static (byte[], string) Stencil(Film film, CancellationToken cancel)

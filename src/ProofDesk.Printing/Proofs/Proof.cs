@@ -56,6 +56,9 @@ public sealed record Proof(
     ImmutableArray<Finding> Findings
 )
 {
+    /// <summary>What was measured of each plate for film and screen, in plate order.</summary>
+    public ImmutableArray<PlateCheck> PlateChecks { get; init; } = [];
+
     /// <summary>Names and numbers, when the request has them.</summary>
     public RosterProof? Roster { get; init; }
 }

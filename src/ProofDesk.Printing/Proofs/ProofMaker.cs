@@ -38,6 +38,7 @@ public static class ProofMaker
         var separation = Separate(request, art, placement);
         var equipment = PressEquipment.Of(request.Spot);
         var pressPlans = separation.Grounds.Select(g => PressPlan.Of(separation, g, equipment)).ToArray();
+        var report = FilmChecks.Of(separation, Device(request), request.Layout, request.Spot.WeakTones);
         ImmutableArray<Finding> findings =
         [
             .. art
@@ -47,18 +48,22 @@ public static class ProofMaker
                     request.Roster is { } list ? RosterChecks.Of(list, request.Method, request.Grounds, pieces) : []
                 )
                 .Concat(pressPlans.SelectMany(plan => plan?.Findings ?? []))
+                .Concat(report.Findings)
                 .Distinct(),
         ];
         ProofRefused.ThrowIfAny(findings);
 
         steps.Begin("screen", 4);
         var films = Screen(request, separation);
-        var below = request.Under is { } under ? Below(under, request, films) : null;
+        // What was corrected for the device comes out of it as it was meant: that is what prints.
+        var exposed = films.Device.Tones is null ? films : Exposed(request, separation);
+        var below = request.Under is { } under ? Below(under, request, exposed) : null;
         var measures = Measure(films, films.Device, cancel);
+        var counted = ReferenceEquals(films, exposed) ? measures : Measure(exposed, exposed.Device, cancel);
 
         var grounds = ImmutableArray.CreateBuilder<GroundProof>(separation.Grounds.Length);
         foreach (var (plan, pressPlan) in separation.Grounds.Zip(pressPlans))
-            grounds.Add(Prove(request, films, measures, plan, equipment, steps, below) with { PressPlan = pressPlan });
+            grounds.Add(Prove(request, exposed, counted, plan, equipment, steps, below) with { PressPlan = pressPlan });
         findings = [.. findings, .. TargetFindings.Of(grounds.Select(ground => ground.InkList))];
 
         RosterProof? roster = null;
@@ -81,14 +86,15 @@ public static class ProofMaker
         )
         {
             Roster = roster,
+            PlateChecks = report.Plates,
         };
     }
 
-    /// <summary>The first steps alone: the films of a proof, to look at a spot of them again.</summary>
+    /// <summary>The first steps alone: the films of a proof as they print, to look at a spot of them again.</summary>
     public static Films MakeFilms(ProofRequest request)
     {
         var (art, placement) = Size(request);
-        return Screen(request, Separate(request, art, placement));
+        return Exposed(request, Separate(request, art, placement));
     }
 
     /// <summary>The art at its size; a method that covers the garment spreads it over the whole side and places it itself.</summary>
@@ -129,7 +135,7 @@ public static class ProofMaker
         var (art, placement) = Size(under);
         var separation = Separate(under, art, placement);
         ProofRefused.ThrowIfAny(separation.Findings);
-        var films = Screen(under, separation);
+        var films = Exposed(under, separation);
         if (SecondPass.Refusal(films, above, request.Grounds[0].Garment) is { } refusal)
             ProofRefused.ThrowIfAny([
                 new("second-print-not-on-first", FindingWeight.Refusal, refusal.What, refusal.NextStep),
@@ -137,11 +143,25 @@ public static class ProofMaker
         return films;
     }
 
-    private static Films Screen(ProofRequest request, Separation separation)
+    private static OutputDevice Device(ProofRequest request)
     {
         var device = request.Method.Device(request.Device);
-        return FilmMaker.Screen(separation, device with { Mirror = device.Mirror != request.Method.Reversed });
+        return device with { Mirror = device.Mirror != request.Method.Reversed };
     }
+
+    /// <summary>The films as they are written.</summary>
+    private static Films Screen(ProofRequest request, Separation separation) =>
+        FilmMaker.Screen(separation, Device(request)) with
+        {
+            Layout = request.Layout,
+        };
+
+    /// <summary>The films as they come out of the device.</summary>
+    private static Films Exposed(ProofRequest request, Separation separation) =>
+        FilmMaker.Screen(separation, Device(request) with { Tones = null }) with
+        {
+            Layout = request.Layout,
+        };
 
     private static GroundProof Prove(
         ProofRequest request,

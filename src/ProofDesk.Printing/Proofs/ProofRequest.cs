@@ -34,6 +34,10 @@ public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod 
 
     public OutputDevice Device { get; init; } = OutputDevice.Fallback;
 
+    /// <summary>How often each screen carries the image.</summary>
+    [LaterSetting]
+    public ScreenLayout Layout { get; init; } = ScreenLayout.One;
+
     /// <summary>The press the plates were made for is the press that prints them.</summary>
     public PressSettings Press => Spot.Press;
     public ViewingLight Light { get; init; } = ViewingLight.D65;

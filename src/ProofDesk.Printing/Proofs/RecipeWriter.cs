@@ -107,12 +107,15 @@ internal static class RecipeWriter
         }
     }
 
-    /// <summary>What was given, not what follows from it.</summary>
+    /// <summary>What was given, not what follows from it; later settings only where somebody uses them.</summary>
     private static IEnumerable<PropertyInfo> Properties(object value) =>
         value
             .GetType()
             .GetProperties(BindingFlags.Public | BindingFlags.Instance)
-            .Where(p => p.CanWrite && p.GetIndexParameters().Length == 0);
+            .Where(p => p.CanWrite && p.GetIndexParameters().Length == 0)
+            .Where(p =>
+                !p.IsDefined(typeof(LaterSettingAttribute)) || !LaterSettingAttribute.IsUsual(p.GetValue(value))
+            );
 
     private static void Members(StringBuilder json, IEnumerable<(string Name, object? Value)> members)
     {

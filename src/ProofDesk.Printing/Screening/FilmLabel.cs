@@ -17,41 +17,59 @@ public sealed record FilmLabel(
 )
 {
     /// <summary>The text block, one line each.</summary>
-    internal IEnumerable<string> Lines(Film film, OutputDevice device)
+    internal IEnumerable<string> Lines(Film film, OutputDevice device, ScreenLayout layout)
     {
-        var (lpi, angle) = film.TrueScreen;
         var plate = film.Plate;
         yield return $"ORDER {Order}  PRINT {Print}  VERSION {Version}";
         yield return $"SCREEN {Screen} OF {ScreenCount}: {plate.Name}";
         yield return $"INK {plate.Ink.Name}, {plate.Strokes} STROKE{(plate.Strokes == 1 ? "" : "S")}{(plate.FlashAfter ? ", FLASH" : "")}";
-        yield return plate.Screen.IsStochastic
-            ? FormattableString.Invariant($"MESH {plate.Mesh.Label}  {lpi:0} DOTS PER INCH  STOCHASTIC")
-            : FormattableString.Invariant(
-                $"MESH {plate.Mesh.Label}  {lpi:0.0} LPI  {angle:0.0} DEG  {plate.Screen.Dot.ToString().ToUpperInvariant()}"
-            );
+        yield return $"MESH {plate.Mesh.Label}  {Dots(film, device)}";
         yield return FormattableString.Invariant(
-            $"{film.Width / device.XDpi * 25.4:0.0} X {film.Height / device.YDpi * 25.4:0.0} MM AT {device.XDpi:0.#} X {device.YDpi:0.#} DPI, 1:1"
+            $"{film.Width / device.XDpi * 25.4:0.0} X {film.Height / device.YDpi * 25.4:0.0} MM AT {device.OwnXDpi:0.#} X {device.OwnYDpi:0.#} DPI, 1:1"
         );
-        yield return device.HandOver == HandOver.DotsOurs ? "DOTS BOUND" : "TONES BOUND, DOTS SIMULATED";
-        yield return $"CODE {ShortCode}  SHA-256 OF THE IMAGE AREA:";
+        if (device.IsStretched)
+            yield return FormattableString.Invariant(
+                $"DRAWN {device.XStretchPercent:+0.00;-0.00;0} % WIDE, {device.YStretchPercent:+0.00;-0.00;0} % HIGH FOR THIS DEVICE"
+            );
+        if (!layout.IsOne)
+            yield return FormattableString.Invariant(
+                $"{layout.Words.ToUpperInvariant()}, {layout.GapMm:0.#} MM APART, ONE A SHIRT"
+            );
+        yield return $"DEVICE {device.Name}  FRAME {device.Frame.Name}";
+        yield return (device.HandOver == HandOver.DotsOurs ? "DOTS BOUND" : "TONES BOUND, DOTS SIMULATED")
+            + (device.Tones is null ? "" : ", CORRECTED FOR THE DEVICE");
+        yield return $"CODE {ShortCode}  SHA-256 OF {(layout.IsOne ? "THE IMAGE AREA" : "ONE IMAGE")}:";
         yield return ImageSha256[..32];
         yield return ImageSha256[32..];
     }
-}
 
-/// <summary>Distances of the frame template, millimetres (common practice).</summary>
-/// <param name="MarkDistanceMm">From the image's edge to the centre of the register mark.</param>
-/// <param name="MarkLineMm">Width of the mark's lines.</param>
-/// <param name="MarkSizeMm">Across the mark.</param>
-/// <param name="SideMarginMm">Film beside the image.</param>
-/// <param name="LeastWidthMm">A narrow print still gets a film this wide, for the label.</param>
-public sealed record FrameTemplate(
-    double MarkDistanceMm,
-    double MarkLineMm,
-    double MarkSizeMm,
-    double SideMarginMm,
-    double LeastWidthMm
-)
-{
-    public static FrameTemplate Usual { get; } = new(16, 0.125, 12, 15, 150);
+    /// <summary>The dots as they are on the film, or as a device that makes them is asked for.</summary>
+    private static string Dots(Film film, OutputDevice device)
+    {
+        var screen = film.Plate.Screen;
+        var (lpi, angle) =
+            device.HandOver == HandOver.DotsOurs ? film.TrueScreen : (screen.LinesPerInch, screen.AngleDegrees);
+        return screen.IsStochastic
+            ? FormattableString.Invariant($"{lpi:0} DOTS PER INCH  STOCHASTIC")
+            : FormattableString.Invariant(
+                $"{lpi:0.0} LPI  {angle:0.0} DEG  {screen.Dot.ToString().ToUpperInvariant()}"
+            );
+    }
+
+    /// <summary>Lines of at most so many letters; what is longer goes on below, at a space where there is one.</summary>
+    internal static IEnumerable<string> Wrapped(IEnumerable<string> lines, int letters)
+    {
+        foreach (var line in lines)
+        {
+            var rest = line;
+            while (rest.Length > letters)
+            {
+                var space = rest.LastIndexOf(' ', letters);
+                var cut = space > letters / 2 ? space : letters;
+                yield return rest[..cut].TrimEnd();
+                rest = "  " + rest[cut..].TrimStart();
+            }
+            yield return rest;
+        }
+    }
 }

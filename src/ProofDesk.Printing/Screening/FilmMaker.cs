@@ -13,8 +13,9 @@ public static class FilmMaker
         var height = Pixels(separation.HeightMm, device.YDpi);
         var arrays = new Dictionary<Screen, ThresholdArray>();
         var films = ImmutableArray.CreateBuilder<Film>(separation.Plates.Length);
-        foreach (var plate in separation.Plates)
+        foreach (var wanted in separation.Plates)
         {
+            var plate = device.Tones is { } tones ? wanted with { Tone = tones.Asked(wanted.Tone) } : wanted;
             if (!arrays.TryGetValue(plate.Screen, out var array))
                 arrays[plate.Screen] = array = ThresholdArray.For(plate.Screen, device);
             films.Add(new ScreenedFilm(plate, array, width, height));

@@ -24,7 +24,8 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
         _pen.Text(x + 8, y + 2.5, 3.5, "THIS SIDE UP");
     }
 
-    public void NotReleased(double x, double y) => _pen.Text(x, y, 4.5, "NOT RELEASED", 0.2);
+    /// <summary>The centre of one image of several, above or below it.</summary>
+    public void Tick(double x, double y, double length, double line) => _pen.Line(x, y, x, y + length, line);
 
     /// <summary>Where the pallet edge lies when the sheet begins above it.</summary>
     public void PalletEdge(double y, double widthMm)
@@ -34,15 +35,21 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
         _pen.Text(2, y + 1, 1.8, "PALLET EDGE");
     }
 
-    public void Label(double x, double y, double widthMm, IEnumerable<string> lines)
+    /// <summary>From one line of the label to the next.</summary>
+    public const double LabelStepMm = 1.6 * LabelHeightMm;
+
+    private const double LabelHeightMm = 2.4;
+
+    /// <summary>How many letters of the label fit beside each other.</summary>
+    public static int LabelLetters(double widthMm) =>
+        (int)(widthMm / (StrokeFont.Advance * LabelHeightMm / StrokeFont.CapHeight));
+
+    public void Label(double x, double y, IEnumerable<string> lines)
     {
-        const double Height = 2.4;
         foreach (var line in lines)
         {
-            // The digest must be complete; names may be cut where the sheet ends.
-            var letters = (int)(widthMm / (StrokeFont.Advance * Height / StrokeFont.CapHeight));
-            _pen.Text(x, y, Height, line.Length <= letters ? line : line[..letters]);
-            y += 1.6 * Height;
+            _pen.Text(x, y, LabelHeightMm, line);
+            y += LabelStepMm;
         }
     }
 
@@ -79,13 +86,23 @@ internal sealed class FilmMarks(BitPlane zone, OutputDevice device)
     /// <summary>Side of a wedge step.</summary>
     public const double WedgeStepMm = 7.5;
 
-    /// <summary>0 to 100 % in 11 steps, in the plate's own dots; only the frame when the steps are filled as tones.</summary>
-    public void Wedge(double x, double y, ThresholdTile? tile)
+    /// <summary>What a step of the wedge is written with.</summary>
+    public static byte WedgeTone(int step, DeviceTones? tones)
+    {
+        var tone = (byte)((step * 255 + 5) / 10);
+        return tones?.Asked(tone) ?? tone;
+    }
+
+    /// <summary>
+    /// 0 to 100 % in 11 steps, in the plate's own dots and corrected like them; only the frame when the steps are filled as
+    /// tones.
+    /// </summary>
+    public void Wedge(double x, double y, ThresholdTile? tile, DeviceTones? tones)
     {
         const double Step = WedgeStepMm;
         for (var step = 0; step <= 10; step++)
         {
-            var tone = (step * 255 + 5) / 10 * ThresholdTile.StepsPerTone;
+            var tone = WedgeTone(step, tones) * ThresholdTile.StepsPerTone;
             var left = Pixel(x + step * Step, device.XDpi);
             var (right, bottom) = (Pixel(x + (step + 1) * Step, device.XDpi), Pixel(y + Step, device.YDpi));
             for (var row = Pixel(y, device.YDpi); row < bottom; row++)

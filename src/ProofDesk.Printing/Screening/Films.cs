@@ -52,6 +52,9 @@ public sealed class StoredFilm(Plate plate, BitPlane bits, double linesPerInch, 
 /// <summary>All films of a separation at one device's resolution, same size, shared origin, in print order.</summary>
 public sealed record Films(Separation Separation, OutputDevice Device, ImmutableArray<Film> Plates)
 {
+    /// <summary>How often each screen carries the image.</summary>
+    public ScreenLayout Layout { get; init; } = ScreenLayout.One;
+
     public int Width => Plates.Length == 0 ? 0 : Plates[0].Width;
     public int Height => Plates.Length == 0 ? 0 : Plates[0].Height;
 }

@@ -39,24 +39,3 @@ public enum HandOver
     DotsOurs,
     DotsTheirs,
 }
-
-/// <summary>
-/// The device that writes films or exposes screens.
-/// </summary>
-/// <param name="XDpi">Dots per inch across.</param>
-/// <param name="YDpi">Dots per inch down.</param>
-/// <param name="Mirror">Device needs the image mirrored.</param>
-/// <param name="ImageFromPalletEdgeMm">Distance of the print's top edge from the pallet edge on the frame template.</param>
-public sealed record OutputDevice(
-    string Name,
-    double XDpi,
-    double YDpi,
-    HandOver HandOver,
-    bool Mirror,
-    double ImageFromPalletEdgeMm
-)
-{
-    /// <summary>Used when the shop has not described its device.</summary>
-    public static OutputDevice Fallback { get; } =
-        new("fallback film recorder", 1440, 1440, HandOver.DotsOurs, false, 100);
-}

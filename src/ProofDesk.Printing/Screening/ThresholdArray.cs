@@ -60,6 +60,17 @@ public sealed class ThresholdArray
             var (across, down) = (DotPixels(xDpi), DotPixels(yDpi));
             return new(screen, StochasticDots.Tile(across, down, screen.Variant), xDpi / across);
         }
+        return new(Best(screen, xDpi, yDpi), screen, xDpi, yDpi);
+
+        int DotPixels(double dpi) => Math.Max(1, (int)Math.Round(dpi / screen.LinesPerInch));
+    }
+
+    /// <summary>Ruling and angle that a screen of dots really gets, without making its thresholds.</summary>
+    public static (double LinesPerInch, double AngleDegrees) TrueRuling(Screen screen, double xDpi, double yDpi) =>
+        Best(screen, xDpi, yDpi).Ruling(xDpi, yDpi);
+
+    private static Supercell Best(Screen screen, double xDpi, double yDpi)
+    {
         var best = Supercell.Nearest(screen, xDpi, yDpi, 1);
         for (var cells = 2; cells <= MostCells; cells++)
         {
@@ -69,9 +80,7 @@ public sealed class ThresholdArray
             if (candidate.Error(screen, xDpi, yDpi) < best.Error(screen, xDpi, yDpi))
                 best = candidate;
         }
-        return new(best, screen, xDpi, yDpi);
-
-        int DotPixels(double dpi) => Math.Max(1, (int)Math.Round(dpi / screen.LinesPerInch));
+        return best;
     }
 
     /// <summary>The array of a screen on a device.</summary>

@@ -30,11 +30,7 @@ public static class BeltSeparator
 
     /// <summary>Screens of a metre and more are exposed coarser; edges still move by less than the cloth's own yarn.</summary>
     public static OutputDevice Device(OutputDevice shop) =>
-        shop with
-        {
-            XDpi = Math.Min(DeviceDpi, shop.XDpi),
-            YDpi = Math.Min(DeviceDpi, shop.YDpi),
-        };
+        shop.Replaced(shop.Name, Math.Min(DeviceDpi, shop.XDpi), Math.Min(DeviceDpi, shop.YDpi));
 
     public static PrintMethod Method { get; } =
         new(

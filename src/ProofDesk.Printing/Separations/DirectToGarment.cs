@@ -38,6 +38,8 @@ internal static class DirectToGarment
             Separate = Separate,
             Press = new JetPress(),
             Production = Files,
+            // No film: what was measured on the shop's film device is not the printer's.
+            Device = shop => shop.Replaced(shop.Name, shop.OwnXDpi, shop.OwnYDpi),
         };
 
     public static Separation Separate(

@@ -135,12 +135,7 @@ public static class DyeSeparator
     }
 
     private static OutputDevice Printer(OutputDevice shop, double dpi) =>
-        shop with
-        {
-            Name = "transfer printer",
-            XDpi = Math.Min(dpi, shop.XDpi),
-            YDpi = Math.Min(dpi, shop.YDpi),
-        };
+        shop.Replaced("transfer printer", Math.Min(dpi, shop.XDpi), Math.Min(dpi, shop.YDpi));
 
     private static BytePlane[] Tones(RgbaRaster art, DyeTable table)
     {

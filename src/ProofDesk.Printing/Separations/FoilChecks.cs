@@ -10,14 +10,11 @@ internal static class FoilChecks
     /// <summary>Thinner lines break, thinner gaps fill with foil ([PHYSICS] 1.11, common practice).</summary>
     public const double LeastMm = 0.5;
 
-    /// <summary>So much of a line makes it worth saying; tips of corners are shorter.</summary>
-    private const double LeastLengthMm = 2;
-
     public static IEnumerable<Finding> Features(Plate plate, double pixelsPerMm)
     {
         if (plate.Shape is not { } shape)
             yield break;
-        if (Thin(shape, pixelsPerMm) is { } lines)
+        if (ThinStrokes.Find(shape, pixelsPerMm, LeastMm) is { } lines)
             yield return Of(
                 "foil-lines-too-thin",
                 lines,
@@ -25,7 +22,7 @@ internal static class FoilChecks
                 "foil breaks there",
                 "thicken them, place the print larger, or print them as metallic ink"
             );
-        if (Thin(Negative(shape, pixelsPerMm, out var border), pixelsPerMm, border) is { } gaps)
+        if (ThinStrokes.Find(Negative(shape, pixelsPerMm, out var border), pixelsPerMm, LeastMm, border) is { } gaps)
             yield return Of(
                 "foil-gaps-too-thin",
                 gaps,
@@ -57,9 +54,7 @@ internal static class FoilChecks
             );
     }
 
-    private sealed record ThinFeatures(double LengthMm, double ThinnestMm, double XMm, double YMm);
-
-    private static Finding Of(string code, ThinFeatures thin, string what, string then, string next) =>
+    private static Finding Of(string code, ThinStrokes thin, string what, string then, string next) =>
         new(
             code,
             FindingWeight.Warning,
@@ -71,48 +66,6 @@ internal static class FoilChecks
             LeastMm,
             "mm"
         );
-
-    private static ThinFeatures? Thin(BytePlane drawing, double pixelsPerMm, int border = 0)
-    {
-        var limit = LeastMm / 2 * pixelsPerMm;
-        var distance = EdgeDistance.Of(drawing, limit + 2);
-        // A twentieth of a millimetre is within the art's own resolution.
-        var thin = Strokes
-            .Long(Strokes.Find(drawing, distance, limit, 0.2), Math.Max(4, pixelsPerMm))
-            .Select(at => (At: at, Middle: Across(drawing, distance, at)))
-            .Where(s => s.Middle.WidthPx < (LeastMm - 0.05) * pixelsPerMm)
-            .OrderBy(s => s.Middle.WidthPx)
-            .ToArray();
-        var length = thin.Sum(s => s.Middle.Share) / pixelsPerMm;
-        if (length < LeastLengthMm)
-            return null;
-        // The lower twentieth, so that one odd pixel does not speak for a line.
-        var (at, middle) = thin[thin.Length / 20];
-        return new(
-            length,
-            middle.WidthPx / pixelsPerMm,
-            (at.X - border + 0.5) / pixelsPerMm,
-            (at.Y - border + 0.5) / pixelsPerMm
-        );
-    }
-
-    /// <summary>
-    /// Width of a stroke at a point of its middle, and how much of the stroke's length the point stands for: a stroke an even number of
-    /// pixels wide has its middle between two rows of them.
-    /// </summary>
-    private static (double WidthPx, double Share) Across(BytePlane drawing, EdgeDistance distance, StrokePoint at)
-    {
-        double Inside(int x, int y) =>
-            x < 0 || y < 0 || x >= drawing.Width || y >= drawing.Height ? -0.5
-            : drawing[x, y] >= 128 ? distance[x, y]
-            : -distance[x, y];
-        var (left, right) = (Inside(at.X - 1, at.Y), Inside(at.X + 1, at.Y));
-        var (up, down) = (Inside(at.X, at.Y - 1), Inside(at.X, at.Y + 1));
-        var (a, b) = left + right < up + down ? (left, right) : (up, down);
-        // To the near edge, to the far one from the neighbour beyond the middle, and the step between them.
-        var (most, least) = (Math.Max(a, b), Math.Min(a, b));
-        return (2 * at.HalfWidth + most - least, at.HalfWidth - most < 0.25 ? 0.5 : 1);
-    }
 
     /// <summary>The drawing's ground, with so much of it around that its outer rim is no gap.</summary>
     private static BytePlane Negative(BytePlane drawing, double pixelsPerMm, out int border)

@@ -43,6 +43,8 @@ public static class VinylSeparator
             Rules = Rules,
             Press = new VinylPress(),
             Production = VinylFiles.Of,
+            // No film: what was measured on the shop's film device is not the cutter's.
+            Device = shop => shop.Replaced(shop.Name, shop.OwnXDpi, shop.OwnYDpi),
             Reversed = true,
         };
 

@@ -29,6 +29,7 @@ public sealed class PlatesPdfTests : IDisposable
             "-dNOPAUSE",
             "-dBATCH",
             "-dSAFER",
+            "-dUseTrimBox",
             "-sDEVICE=tiffsep",
             $"-r{dpi}",
             $"-sOutputFile={Path.Combine(_folder, "s.tif")}",
@@ -109,7 +110,59 @@ public sealed class PlatesPdfTests : IDisposable
         Assert.Contains("No syntax or stream encoding errors found", said, StringComparison.Ordinal);
         // 20 x 15 mm at 360 dpi are 283 x 213 px, 56.6 x 42.6 points.
         Assert.Matches(@"TrimBox:\s+0\.00\s+0\.00\s+56\.60\s+42\.60", info);
+        // 22 mm of marks and 3 of air above, marks and three lines of text below, a film of 150 mm across.
+        Assert.Matches(@"MediaBox:\s+-184\.40\s+-107\.80\s+241\.00\s+113\.60", info);
         Assert.Contains("PDF version:     1.7", info, StringComparison.Ordinal);
+    }
+
+    [SkippableFact]
+    public void Register_marks_stand_on_every_separation_outside_the_image()
+    {
+        var films = Films(Dots, Plate("Red", 80, 60, (_, _) => 255), Plate("Blue", 80, 60, (_, _) => 0));
+        var pdf = Pdf(films);
+        Run(
+            "gs",
+            "-dNOPAUSE",
+            "-dBATCH",
+            "-dSAFER",
+            "-sDEVICE=tiffsep",
+            "-r360",
+            $"-sOutputFile={Path.Combine(_folder, "s.tif")}",
+            pdf
+        );
+
+        var (red, blue, black) = (Plane("Red"), Plane("Blue"), Plane("Black"));
+
+        // Page 2127 px wide; the upper mark is 16 mm above the image, whose top is 25 mm (355 px) down.
+        const int Width = 2127;
+        var inked = 0;
+        for (var y = 127 - 80; y < 127 + 80; y++)
+        for (var x = Width / 2 - 80; x < Width / 2 + 80; x++)
+        {
+            Assert.Equal(red[y * Width + x], blue[y * Width + x]);
+            Assert.Equal(red[y * Width + x], black[y * Width + x]);
+            inked += red[y * Width + x] < 128 ? 1 : 0;
+        }
+        Assert.InRange(inked, 400, 2600);
+    }
+
+    [SkippableFact]
+    public void Several_images_lie_on_one_page_each_the_very_film_bits()
+    {
+        var films = Films(Dots, Plate("Red", 80, 60, (x, y) => (byte)(3 * x + y / 4))) with { Layout = new(2, 2, 20) };
+        var film = films.Plates[0];
+
+        Separate(Pdf(films), 360);
+
+        var bits = Rows(film.ReadRows, film.Width, film.Height);
+        var plane = Plane("Red");
+        var (stepX, stepY) = (film.Width + 283, film.Height + 283);
+        var width = stepX + film.Width;
+        Assert.Equal(width * (stepY + film.Height), plane.Length);
+        foreach (var (left, top) in ((int, int)[])[(0, 0), (stepX, 0), (0, stepY), (stepX, stepY)])
+            for (var y = 0; y < film.Height; y++)
+            for (var x = 0; x < film.Width; x++)
+                Assert.Equal(bits[x, y] ? 0 : 255, plane[(top + y) * width + left + x]);
     }
 
     [Theory]

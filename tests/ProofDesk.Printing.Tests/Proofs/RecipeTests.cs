@@ -32,6 +32,14 @@ public sealed class RecipeTests
             { "quantity", r => r with { Quantity = 101 } },
             { "size", r => r with { GarmentSize = "XL" } },
             { "device", r => r with { Device = r.Device with { Mirror = true } } },
+            { "stretch", r => r with { Device = r.Device with { XStretchPercent = 0.1 } } },
+            {
+                "tones",
+                r => r with { Device = r.Device with { Tones = new([0, 12, 23, 34, 45, 55, 65, 74, 83, 92, 100]) } }
+            },
+            { "width of the device", r => r with { Device = r.Device with { LargestWidthMm = 400 } } },
+            { "frame", r => r with { Device = r.Device with { Frame = r.Device.Frame with { InnerWidthMm = 400 } } } },
+            { "images", r => r with { Layout = new(2, 2, 20) } },
             { "ruling", r => r with { Spot = r.Spot with { LinesPerInch = 45 } } },
             { "highlight", r => r with { Spot = r.Spot with { HighlightWhite = true } } },
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
@@ -67,6 +75,19 @@ public sealed class RecipeTests
 
         Assert.Equal(RecipeWriter.Of(Request()), recipe);
         Assert.DoesNotContain("HandWork", recipe.Json, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Settings_that_came_later_stand_in_a_recipe_only_where_they_are_used()
+    {
+        var json = RecipeWriter.Of(Request()).Json;
+
+        Assert.Contains(
+            "\"Device\":{\"HandOver\":\"DotsOurs\",\"ImageFromPalletEdgeMm\":100000000000,\"Mirror\":false,\"Name\":\"fallback film recorder\",\"XDpi\":1440000000000,\"YDpi\":1440000000000}",
+            json,
+            StringComparison.Ordinal
+        );
+        Assert.DoesNotContain("\"Layout\"", json, StringComparison.Ordinal);
     }
 
     [Fact]

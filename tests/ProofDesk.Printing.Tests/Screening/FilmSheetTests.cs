@@ -25,7 +25,7 @@ public sealed class FilmSheetTests
         new("2041", "front", "3", screen, 2, "AB12-CD34", new string('a', 64), released);
 
     private static FilmSheet Sheet(Film film, int screen = 1, bool released = false, OutputDevice? device = null) =>
-        FilmSheet.Of(film, device ?? Device, FrameTemplate.Usual, Label(screen, released), Code);
+        FilmSheet.Of(film, device ?? Device, ScreenLayout.One, Label(screen, released), Code);
 
     private static Film Film(string name, Func<int, int, byte> tone, int width = 880) =>
         Films(Device, Plate(name, width, 400, tone)).Plates[0];
@@ -179,19 +179,22 @@ public sealed class FilmSheetTests
     {
         var film = Film("White base", (_, _) => 255);
 
-        var lines = Label(1).Lines(film, Device).ToArray();
+        var lines = Label(1).Lines(film, Device, ScreenLayout.One).ToArray();
 
         Assert.Equal("ORDER 2041  PRINT front  VERSION 3", lines[0]);
         Assert.Equal("SCREEN 1 OF 2: White base", lines[1]);
         Assert.Equal("INK Red, 1 STROKE", lines[2]);
         Assert.StartsWith("MESH 61-64  ", lines[3], StringComparison.Ordinal);
         Assert.Equal("220.0 X 100.0 MM AT 300 X 300 DPI, 1:1", lines[4]);
-        Assert.Equal("DOTS BOUND", lines[5]);
-        Assert.Equal("CODE AB12-CD34  SHA-256 OF THE IMAGE AREA:", lines[6]);
-        Assert.Equal(new string('a', 64), lines[7] + lines[8]);
+        Assert.Equal("DEVICE fallback film recorder  FRAME usual", lines[5]);
+        Assert.Equal("DOTS BOUND", lines[6]);
+        Assert.Equal("CODE AB12-CD34  SHA-256 OF THE IMAGE AREA:", lines[7]);
+        Assert.Equal(new string('a', 64), lines[8] + lines[9]);
         Assert.DoesNotContain(lines, l => l.Contains("approved", StringComparison.OrdinalIgnoreCase));
         var theirs = Device with { HandOver = HandOver.DotsTheirs };
-        Assert.Equal("TONES BOUND, DOTS SIMULATED", Label(1).Lines(film, theirs).ElementAt(5));
+        var asked = Label(1).Lines(film, theirs, ScreenLayout.One).ToArray();
+        Assert.Equal("MESH 61-64  35.0 LPI  22.5 DEG  ROUND", asked[3]);
+        Assert.Equal("TONES BOUND, DOTS SIMULATED", asked[6]);
     }
 
     [Fact]
@@ -200,7 +203,7 @@ public sealed class FilmSheetTests
         var film = Film("Red", (x, y) => (byte)((x * 3 + y) % 256));
         var theirs = Device with { HandOver = HandOver.DotsTheirs };
 
-        var sheet = ToneSheet.Of(film, theirs, PixelsPerMm, FrameTemplate.Usual, Label(1), Code);
+        var sheet = ToneSheet.Of(film, theirs, PixelsPerMm, ScreenLayout.One, Label(1), Code);
 
         var tone = film.Plate.Tone;
         for (var y = 0; y < tone.Height; y++)
