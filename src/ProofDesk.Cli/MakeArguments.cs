@@ -36,6 +36,11 @@ internal sealed record MakeArguments
           --hand-over dots|tones
                               1-bit films, or 8-bit plates for a device that makes the dots (dots)
           --mirror            films mirrored
+          --device FILE       record of the output device, .json; what is given beside it wins, see docs/films.md
+          --frame FILE        frame template, .json; also inside the device's record
+          --images-on-screen CxR
+                              the image several times on each screen, e.g. 2x2 (1x1)
+          --gap-mm N          bare film between those images (20)
           --range             the light and the heavy end beside the expected print
           --head-by-head      the print after every screen
           --roster FILE       names and numbers, a .csv with the columns name, number, size, colour (vinyl and plastisol-transfer)
@@ -65,6 +70,10 @@ internal sealed record MakeArguments
         "--size",
         "--press",
         "--hand-over",
+        "--device",
+        "--frame",
+        "--images-on-screen",
+        "--gap-mm",
         "--order",
         "--roster",
         "--roster-ink",
@@ -97,7 +106,7 @@ internal sealed record MakeArguments
     public bool BaseFlash { get; init; }
     public bool BlockingBase { get; init; }
     public BackgroundChoice Background { get; init; }
-    public double FilmDpi { get; init; } = 1440;
+    public double? FilmDpi { get; init; }
     public double? LinesPerInch { get; init; }
     public ulong Seed { get; init; } = 1;
     public int Quantity { get; init; } = 100;
@@ -107,7 +116,14 @@ internal sealed record MakeArguments
 
     /// <summary>File of the shop's own press; null = the usual one.</summary>
     public string? PressFile { get; init; }
-    public HandOver HandOver { get; init; }
+    public HandOver? HandOver { get; init; }
+
+    /// <summary>File of the shop's output device; null = the fallback.</summary>
+    public string? DeviceFile { get; init; }
+
+    /// <summary>File of the frame template; null = the device's.</summary>
+    public string? FrameFile { get; init; }
+    public ScreenLayout Layout { get; init; } = ScreenLayout.One;
     public string Order { get; init; } = "-";
     public string? Roster { get; init; }
     public string? RosterInk { get; init; }
@@ -154,7 +170,7 @@ internal sealed record MakeArguments
                 ("drop", BackgroundChoice.Drop),
                 ("print", BackgroundChoice.Print)
             ),
-            FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : 1440,
+            FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : null,
             LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
             Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,
             Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
@@ -169,11 +185,21 @@ internal sealed record MakeArguments
                     ("manual", PressClass.Manual)
                 ),
             PressFile = IsFile(given.GetValueOrDefault("--press")) ? given["--press"] : null,
-            HandOver = Choice(
-                "--hand-over",
-                HandOver.DotsOurs,
-                ("dots", HandOver.DotsOurs),
-                ("tones", HandOver.DotsTheirs)
+            HandOver = given.ContainsKey("--hand-over")
+                ? Choice(
+                    "--hand-over",
+                    Printing.Screening.HandOver.DotsOurs,
+                    ("dots", Printing.Screening.HandOver.DotsOurs),
+                    ("tones", Printing.Screening.HandOver.DotsTheirs)
+                )
+                : null,
+            DeviceFile = given.GetValueOrDefault("--device"),
+            FrameFile = given.GetValueOrDefault("--frame"),
+            Layout = LayoutOf(
+                given.GetValueOrDefault("--images-on-screen"),
+                given.ContainsKey("--gap-mm")
+                    ? Number("--gap-mm", ScreenLayout.LeastGapMm, ScreenLayout.MostGapMm)
+                    : null
             ),
             Order = given.GetValueOrDefault("--order", "-"),
             Roster = given.GetValueOrDefault("--roster"),
@@ -210,6 +236,25 @@ internal sealed record MakeArguments
                 throw new UsageProblem($"{word} is given twice");
         }
         return (art, given);
+    }
+
+    private static ScreenLayout LayoutOf(string? images, double? gapMm)
+    {
+        if (images is null)
+            return gapMm is null
+                ? ScreenLayout.One
+                : throw new UsageProblem("--gap-mm goes with --images-on-screen CxR");
+        if (
+            images.Split('x') is not [var across, var down]
+            || !int.TryParse(across, NumberStyles.None, CultureInfo.InvariantCulture, out var columns)
+            || !int.TryParse(down, NumberStyles.None, CultureInfo.InvariantCulture, out var rows)
+            || columns is < 1 or > ScreenLayout.MostASide
+            || rows is < 1 or > ScreenLayout.MostASide
+        )
+            throw new UsageProblem(
+                $"--images-on-screen is columns x rows, each 1 to {ScreenLayout.MostASide}, for instance 2x2; '{images}' given"
+            );
+        return columns * rows == 1 ? ScreenLayout.One : new(columns, rows, gapMm ?? ScreenLayout.UsualGapMm);
     }
 
     private static bool IsFile(string? press) => press?.EndsWith(".json", StringComparison.OrdinalIgnoreCase) == true;

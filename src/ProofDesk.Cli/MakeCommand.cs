@@ -6,7 +6,6 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
-using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.TestForms;
 
 namespace ProofDesk.Cli;
@@ -87,13 +86,8 @@ internal static class MakeCommand
                 PressClass = arguments.PressClass,
                 Press = Press(arguments.PressFile),
             },
-            Device = OutputDevice.Fallback with
-            {
-                XDpi = arguments.FilmDpi,
-                YDpi = arguments.FilmDpi,
-                HandOver = arguments.HandOver,
-                Mirror = arguments.Mirror,
-            },
+            Device = DeviceArgument.Read(arguments),
+            Layout = arguments.Layout,
             Roster = roster,
             Under = under,
             Seed = arguments.Seed,

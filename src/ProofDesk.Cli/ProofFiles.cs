@@ -73,8 +73,32 @@ internal static class ProofFiles
             output.WriteLine($"plates/{file}  {proof.Measures[i].CoveragePercent:0.00} %");
         }
         using (var pdf = File.Create(Path.Combine(arguments.Out, "plates.pdf")))
-            PlatesPdf.Write(pdf, proof.Films, InkListMaker.Solids(proof), $"{art}, plates", cancel);
+            PlatesPdf.Write(pdf, proof.Films, InkListMaker.Solids(proof), $"{art}, plates", arguments.Released, cancel);
         output.WriteLine("plates.pdf");
+        Views(proof, name, arguments, output, cancel);
+    }
+
+    /// <summary>Small pictures of the films, each and all together.</summary>
+    private static void Views(
+        Proof proof,
+        FilmSetName name,
+        MakeArguments arguments,
+        TextWriter output,
+        CancellationToken cancel
+    )
+    {
+        var folder = Path.Combine(arguments.Out, "films");
+        Directory.CreateDirectory(folder);
+        foreach (var old in Directory.EnumerateFiles(folder, "film-*.png"))
+            File.Delete(old);
+        var views = FilmViews.Of(proof, name, cancel);
+        foreach (var view in views.Films)
+        {
+            File.WriteAllBytes(Path.Combine(folder, view.Name), view.Png);
+            output.WriteLine($"films/{view.Name}");
+        }
+        File.WriteAllBytes(Path.Combine(arguments.Out, "films.png"), views.Together);
+        output.WriteLine("films.png");
     }
 
     private static void Text(string folder, string name, string text, TextWriter output)

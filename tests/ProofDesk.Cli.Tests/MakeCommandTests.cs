@@ -60,6 +60,7 @@ public sealed class MakeCommandTests : IDisposable
         Assert.Equal(0, code);
         string[] files =
         [
+            "films.png",
             "findings.json",
             "garment.png",
             "ink-list.csv",
@@ -158,6 +159,7 @@ public sealed class MakeCommandTests : IDisposable
             "-dNOPAUSE",
             "-dBATCH",
             "-dSAFER",
+            "-dUseTrimBox",
             "-sDEVICE=tiffsep",
             "-r720",
             $"-sOutputFile={Out("sep")}.tif",
