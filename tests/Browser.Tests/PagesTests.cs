@@ -59,6 +59,9 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await OpenAsync(page, "/inks/new", "ink-new");
         await OpenAsync(page, "/presses", "presses");
         await OpenAsync(page, "/presses/new", "press-new");
+        await OpenAsync(page, "/devices", "devices");
+        await OpenAsync(page, "/devices/new", "device-new");
+        await OpenAsync(page, "/frames/new", "frame-new");
         await OpenAsync(page, "/outbox", "outbox");
         await OpenAsync(
             page,

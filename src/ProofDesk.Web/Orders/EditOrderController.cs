@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
@@ -16,7 +17,8 @@ public sealed class EditOrderController(
     Garments garments,
     RenderRequests renders,
     ShopInks inks,
-    ShopPresses presses
+    ShopPresses presses,
+    ShopDevices devices
 ) : Controller
 {
     [HttpGet("")]
@@ -44,7 +46,7 @@ public sealed class EditOrderController(
         // The answer about the background belongs to the art it was given for.
         draft.Prints[0].Background = form.Art is null ? print.Background : "";
         // What the form does not ask stays as it was chosen elsewhere.
-        draft.Prints[0].Options = print.Options;
+        draft.Prints[0].Options = OrderForms.Options(form, PrintOptions.Of(print.Options)).ToJson();
         if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))
         {
             ModelState.AddModelError(
@@ -70,6 +72,7 @@ public sealed class EditOrderController(
             garments.Sizes,
             await inks.ListAsync(withRetired: true),
             await presses.ListAsync(withRetired: true),
+            await devices.ListAsync(withRetired: true),
             order
         );
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 
@@ -13,5 +14,6 @@ public sealed record NewOrderPage(
     ImmutableArray<string> Sizes,
     IReadOnlyList<ShopInk> Inks,
     IReadOnlyList<ShopPress> Presses,
+    IReadOnlyList<ShopDevice> Devices,
     Order? Editing = null
 );

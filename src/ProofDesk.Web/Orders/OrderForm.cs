@@ -55,6 +55,18 @@ public sealed class OrderForm : IValidatableObject
     /// <summary>"own-shed-press"; empty for the usual automatic press.</summary>
     public string? Press { get; set; }
 
+    /// <summary>"own-back-room"; empty for the fallback.</summary>
+    public string? Device { get; set; }
+
+    [Range(1, 8, ErrorMessage = "Images beside each other on a screen: 1 to 8.")]
+    public int ImagesAcross { get; set; } = 1;
+
+    [Range(1, 8, ErrorMessage = "Images below each other on a screen: 1 to 8.")]
+    public int ImagesDown { get; set; } = 1;
+
+    [Range(5, 200, ErrorMessage = "The bare film between two images is between 5 and 200 mm.")]
+    public double ImageGapMm { get; set; } = 20;
+
     [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
     public string? Words { get; set; }
 

@@ -5,6 +5,8 @@ using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Screening;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
@@ -19,7 +21,8 @@ public sealed class OrderForms(
     Artworks artworks,
     Garments garments,
     ShopInks shopInks,
-    ShopPresses presses
+    ShopPresses presses,
+    ShopDevices devices
 )
 {
     /// <summary>
@@ -70,6 +73,8 @@ public sealed class OrderForms(
             );
         if (form.Press is { Length: > 0 } press && await presses.FindAsync(press, cancel) is null)
             state.AddModelError(nameof(form.Press), "Choose one of the presses in the list.");
+        if (form.Device is { Length: > 0 } device && await devices.FindAsync(device, cancel) is null)
+            state.AddModelError(nameof(form.Device), "Choose one of the devices in the list.");
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
         CheckGarments(form, state);
@@ -118,6 +123,7 @@ public sealed class OrderForms(
                     Inks = form.Inks.Count > 0 ? string.Join(',', form.Inks) : form.InkCount?.ToString() ?? "auto",
                     Base = new PressChoice(form.Base, form.BlockingBase, form.Press ?? "").Line,
                     Words = string.Join('\n', Lines(form.Words)),
+                    Options = Options(form, PrintOptions.None).ToJson(),
                 },
             ],
             [
@@ -135,9 +141,21 @@ public sealed class OrderForms(
             ]
         );
 
+    /// <summary>What the form chooses among the options; the rest stays as it was chosen elsewhere.</summary>
+    public static PrintOptions Options(OrderForm form, PrintOptions before) =>
+        before with
+        {
+            Device = form.Device is { Length: > 0 } device ? device : null,
+            Images =
+                form.ImagesAcross * form.ImagesDown > 1
+                    ? new(form.ImagesAcross, form.ImagesDown, form.ImageGapMm)
+                    : null,
+        };
+
     public static OrderForm Of(Order order)
     {
         var print = order.Prints[0];
+        var options = PrintOptions.Of(print.Options);
         var onPress = PressChoice.Of(print.Base);
         return new OrderForm
         {
@@ -156,6 +174,10 @@ public sealed class OrderForms(
             Base = onPress.Base,
             BlockingBase = onPress.BlockingBase,
             Press = onPress.Press,
+            Device = options.Device,
+            ImagesAcross = options.Images?.Columns ?? 1,
+            ImagesDown = options.Images?.Rows ?? 1,
+            ImageGapMm = options.Images?.GapMm ?? ScreenLayout.UsualGapMm,
             Words = print.Words,
             Notes = order.Notes,
             Lines =

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
@@ -19,7 +20,8 @@ public sealed class OrdersController(
     Invitations invitations,
     VersionReader versions,
     ShopInks inks,
-    ShopPresses presses
+    ShopPresses presses,
+    ShopDevices devices
 ) : Controller
 {
     private const int TrailRows = 50;
@@ -86,7 +88,8 @@ public sealed class OrdersController(
                 garments.Grounds,
                 garments.Sizes,
                 await inks.ListAsync(),
-                await presses.ListAsync()
+                await presses.ListAsync(),
+                await devices.ListAsync()
             )
         );
     }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Web.Orders;
 
@@ -16,8 +17,19 @@ public sealed record PrintOptions
 
     public static PrintOptions None { get; } = new();
 
+    /// <summary>"own-back-room", with its version in a request: "own-back-room@2"; null for the fallback.</summary>
+    public string? Device { get; init; }
+
+    /// <summary>The image several times on each screen; null for once.</summary>
+    public ImagesOnScreen? Images { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
+
+    /// <summary>The layout of each screen.</summary>
+    [JsonIgnore]
+    public ScreenLayout Layout =>
+        Images is { } images ? new(images.Columns, images.Rows, images.GapMm) : ScreenLayout.One;
 
     public static PrintOptions Of(string json) =>
         json.Length == 0
@@ -25,3 +37,6 @@ public sealed record PrintOptions
             : JsonSerializer.Deserialize<PrintOptions>(json, Json)
                 ?? throw new InvalidDataException("the options of a print are empty");
 }
+
+/// <param name="GapMm">Bare film between two images.</param>
+public sealed record ImagesOnScreen(int Columns, int Rows, double GapMm);

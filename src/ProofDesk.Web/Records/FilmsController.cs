@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Decisions;
@@ -39,7 +40,31 @@ public sealed class FilmsController(
             Response.StatusCode = StatusCodes.Status409Conflict;
             return View("Films", new FilmsPage(read, refusal));
         }
-        await office.WriteAsync(
+        await NoteAsync(read.Version, "films exported", cancel);
+        return await ZipAsync(
+            read,
+            "films",
+            [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList, FileRole.Production],
+            early: false,
+            cancel
+        );
+    }
+
+    /// <summary>
+    /// Films to look at before the client has decided: the bound films with NOT RELEASED put outside the image, without the PDF
+    /// and without print files and cut paths, which could be used as they are.
+    /// </summary>
+    [HttpPost("/versions/{id:guid}/early-films")]
+    public async Task<IActionResult> Early(Guid id, CancellationToken cancel)
+    {
+        if (await versions.FindAsync(id, cancel) is not { } read)
+            return NotFound();
+        await NoteAsync(read.Version, "films exported early, marked NOT RELEASED", cancel);
+        return await ZipAsync(read, "films-not-released", [FileRole.Plate, FileRole.InkList], early: true, cancel);
+    }
+
+    private Task NoteAsync(ProofVersion version, string action, CancellationToken cancel) =>
+        office.WriteAsync(
             async writing =>
             {
                 writing.AuditEvents.Add(
@@ -47,36 +72,56 @@ public sealed class FilmsController(
                     {
                         At = time.GetUtcNow(),
                         Actor = User.Identity!.Name!,
-                        Action = "films exported",
-                        OrderId = read.Version.OrderId,
-                        Detail = $"version {read.Version.Number}, manifest {read.Version.ManifestSha256}",
+                        Action = action,
+                        OrderId = version.OrderId,
+                        Detail = $"version {version.Number}, manifest {version.ManifestSha256}",
                     }
                 );
                 await writing.SaveChangesAsync(cancel);
             },
             cancel
         );
+
+    private async Task<IActionResult> ZipAsync(
+        ReadVersion read,
+        string name,
+        FileRole[] leaving,
+        bool early,
+        CancellationToken cancel
+    )
+    {
         Response.ContentType = "application/zip";
         Response.Headers.ContentDisposition =
-            $"attachment; filename=\"order-{read.Order.Number}-version-{read.Version.Number}-films.zip\"";
+            $"attachment; filename=\"order-{read.Order.Number}-version-{read.Version.Number}-{name}.zip\"";
         // The archive's directory is written with blocking calls, which the server refuses on its own stream.
         await using var buffer = ScratchFile.Open();
-        await WriteAsync(read.Version, buffer, cancel);
+        await WriteAsync(read.Version, leaving, early, buffer, cancel);
         buffer.Position = 0;
         Response.ContentLength = buffer.Length;
         await buffer.CopyToAsync(Response.Body, cancel);
         return new EmptyResult();
     }
 
-    private async Task WriteAsync(ProofVersion version, Stream output, CancellationToken cancel)
+    private async Task WriteAsync(
+        ProofVersion version,
+        FileRole[] leaving,
+        bool early,
+        Stream output,
+        CancellationToken cancel
+    )
     {
         await using var zip = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true);
-        FileRole[] leaving = [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList, FileRole.Production];
         foreach (
             var file in version.Files.Where(f => leaving.Contains(f.Role)).OrderBy(f => f.Path, StringComparer.Ordinal)
         )
         {
             var bytes = await files.ReadCheckedAsync(file.Sha256, cancel);
+            if (early && file.Role == FileRole.Plate)
+            {
+                using var stamped = new MemoryStream();
+                EarlyFilms.Write(bytes, stamped, cancel);
+                bytes = stamped.ToArray();
+            }
             await using var entry = await zip.CreateEntry(file.Path, CompressionLevel.Fastest).OpenAsync(cancel);
             await entry.WriteAsync(bytes, cancel);
         }

@@ -52,11 +52,16 @@ internal sealed class BoundFiles
             );
             Add(FilmViewPath(key, i, proof), FileRole.Picture, "image/png", FilmView(proof, i, cancel));
         }
+        var views = FilmViews.Of(proof, name, cancel);
+        for (var i = 0; i < views.Films.Length; i++)
+            Add(WholeFilmPath(key, i, proof), FileRole.Picture, "image/png", views.Films[i].Png);
+        Add(FilmsPath(key), FileRole.Picture, "image/png", views.Together);
         Write(
             $"{key}/plates.pdf",
             FileRole.PlatesPdf,
             "application/pdf",
-            to => PlatesPdf.Write(to, proof.Films, Summaries.Solids(proof), $"{name.Order} {name.Print}", cancel)
+            to =>
+                PlatesPdf.Write(to, proof.Films, Summaries.Solids(proof), $"{name.Order} {name.Print}", cancel: cancel)
         );
         foreach (var (path, bytes) in ProductionWriter.Write(proof))
             Add($"{key}/{path}", FileRole.Production, MediaType(path), bytes);
@@ -97,6 +102,13 @@ internal sealed class BoundFiles
     /// <summary>A small view of the film beside it: films themselves leave only after approval.</summary>
     public static string FilmViewPath(string key, int index, Proof proof) =>
         $"{key}/films/{Path.GetFileNameWithoutExtension(PlatePath(key, index, proof))}.png";
+
+    /// <summary>The whole film, small, with its marks and label.</summary>
+    public static string WholeFilmPath(string key, int index, Proof proof) =>
+        $"{key}/films/{FilmViews.FileName(proof, index)}";
+
+    /// <summary>All films of a print on one picture.</summary>
+    public static string FilmsPath(string key) => $"{key}/films.png";
 
     private static byte[] FilmView(Proof proof, int index, CancellationToken cancel)
     {

@@ -27,7 +27,7 @@ internal static class Manifests
             $"{order.Number}",
             job.VersionNumber,
             job.VersionId.ToString(),
-            HandOver.Dots,
+            HandOverOf(proofs),
             "D65",
             [.. proofs.Select(p => PrintOf(p))],
             [
@@ -61,6 +61,12 @@ internal static class Manifests
             )
         );
     }
+
+    /// <summary>Where one print's device makes its own dots, the version binds tones: the weaker of the two is said.</summary>
+    public static HandOver HandOverOf(IEnumerable<ManifestedProof> proofs) =>
+        proofs.Any(p => p.Proof.Films.Device.HandOver == Printing.Screening.HandOver.DotsTheirs)
+            ? HandOver.Tones
+            : HandOver.Dots;
 
     private static ManifestPrint PrintOf(ManifestedProof made) =>
         new(

@@ -64,7 +64,7 @@ public sealed class ProofRendering(ProofRequests requests)
                 $"{order.Number} {order.Title}",
                 job.VersionNumber,
                 screens,
-                HandOver.Dots,
+                Manifests.HandOverOf(proofs),
                 [.. job.ShopLines]
             ),
         };

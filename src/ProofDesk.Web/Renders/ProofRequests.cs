@@ -7,6 +7,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
@@ -15,7 +16,13 @@ using ProofDesk.Web.Start;
 namespace ProofDesk.Web.Renders;
 
 /// <summary>Turns a print of a stored order into what the proof maker asks for. The same order gives the same request.</summary>
-public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks shopInks, ShopPresses presses)
+public sealed class ProofRequests(
+    Artworks artworks,
+    Garments garments,
+    ShopInks shopInks,
+    ShopPresses presses,
+    ShopDevices devices
+)
 {
     public async Task<ProofRequest> OfAsync(ProofOrder order, ProofOrderPrint print, CancellationToken cancel)
     {
@@ -47,7 +54,8 @@ public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks
                 BlockingBase = print.BlockingBase,
                 Press = await PressOfAsync(print.Press, cancel),
             },
-            Device = OutputDevice.Fallback with { XDpi = order.FilmDpi, YDpi = order.FilmDpi },
+            Device = await DeviceOfAsync(print.Options?.Device, order.FilmDpi, cancel),
+            Layout = print.Options?.Layout ?? ScreenLayout.One,
             Seed = order.Seed,
             Quantity = Math.Max(1, order.Pieces),
             SizeGroup = print.SizeGroup,
@@ -56,6 +64,16 @@ public sealed class ProofRequests(Artworks artworks, Garments garments, ShopInks
             HeadByHead = true,
         };
     }
+
+    private async Task<OutputDevice> DeviceOfAsync(string? device, int fallbackDpi, CancellationToken cancel) =>
+        device is null
+            ? OutputDevice.Fallback with
+            {
+                XDpi = fallbackDpi,
+                YDpi = fallbackDpi,
+            }
+            : (await devices.FindAsync(device, cancel))?.Record.Device()
+                ?? throw new InvalidDataException($"no output device is called {device}");
 
     private async Task<PressSettings> PressOfAsync(string press, CancellationToken cancel) =>
         press.Length == 0

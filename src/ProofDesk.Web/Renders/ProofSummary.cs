@@ -38,6 +38,18 @@ public sealed record PrintSummary(
 {
     /// <summary>Which press the pictures were computed with and how well it is known, in words.</summary>
     public string? Press { get; init; }
+
+    /// <summary>The output device with its version, in words; null in summaries older than devices.</summary>
+    public string? Device { get; init; }
+
+    /// <summary>"dots bound" or "tones bound, dots simulated".</summary>
+    public string HandOver { get; init; } = "dots bound";
+
+    /// <summary>"4 images, 2 x 2, 20 mm apart"; null for one image on a screen.</summary>
+    public string? Images { get; init; }
+
+    /// <summary>All films of the print on one small picture; null in older summaries.</summary>
+    public string? FilmsPath { get; init; }
 }
 
 /// <param name="ViewPath">A small picture of the film inside the version.</param>
@@ -56,7 +68,14 @@ public sealed record PlateSummary(
     double CoveragePercent,
     string Sha256,
     string ViewPath
-);
+)
+{
+    /// <summary>The whole film with its marks and label, small; null in older summaries.</summary>
+    public string? FilmPath { get; init; }
+
+    /// <summary>What was measured for film and screen, in words.</summary>
+    public ImmutableArray<string>? Checks { get; init; }
+}
 
 public sealed record GroundSummary(
     string Id,

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
@@ -14,6 +15,7 @@ public sealed class RenderRequests(
     RenderQueue queue,
     ShopInks inks,
     ShopPresses presses,
+    ShopDevices devices,
     ServerSettings settings
 )
 {
@@ -29,6 +31,12 @@ public sealed class RenderRequests(
             {
                 Inks = await inks.PinAsync(prints[i].Inks, cancel),
                 Press = await presses.PinAsync(prints[i].Press, cancel),
+                Options = prints[i].Options is { Device: { } device } options
+                    ? options with
+                    {
+                        Device = await devices.PinAsync(device, cancel),
+                    }
+                    : prints[i].Options,
             };
         return await queue.AskAsync(orderId, (asked with { Prints = prints.ToImmutable() }).ToJson(), actor, cancel);
     }

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Web.Start;
 
@@ -23,8 +24,8 @@ internal static class Summaries
             proof.Separation.HeightMm,
             print.FromSeamMm,
             print.FromCentreMm,
-            (int)proof.Films.Device.XDpi,
-            (int)proof.Films.Device.YDpi,
+            (int)proof.Films.Device.OwnXDpi,
+            (int)proof.Films.Device.OwnYDpi,
             print.Words,
             [.. proof.Films.Plates.Select((_, i) => PlateOf(print.Key, proof, i))],
             [.. proof.Grounds.Select(g => GroundOf(print.Key, proof, g))],
@@ -32,11 +33,30 @@ internal static class Summaries
         )
         {
             Press = PressWords(print, proof.Request.Press),
+            Device = DeviceWords(print, proof.Films.Device),
+            HandOver = InkListJson.HandOverWords(proof.Films.Device.HandOver),
+            Images = proof.Films.Layout is { IsOne: false } layout
+                ? FormattableString.Invariant($"{layout.Words}, {layout.GapMm:0.#} mm apart")
+                : null,
+            FilmsPath = BoundFiles.FilmsPath(print.Key),
         };
 
     private static string PressWords(ProofOrderPrint print, PressSettings press) =>
         (print.Press.Split('@') is [_, var version] ? $"{press.Name}, version {version}" : press.Name)
         + $", data class {press.DataClass}";
+
+    private static string DeviceWords(ProofOrderPrint print, OutputDevice device) =>
+        (print.Options?.Device?.Split('@') is [_, var version] ? $"{device.Name}, version {version}" : device.Name)
+        + $", frame {device.Frame.Name}"
+        + (device.Mirror ? ", mirrored" : "")
+        + (
+            device.IsStretched
+                ? FormattableString.Invariant(
+                    $", drawn {device.XStretchPercent:+0.##;-0.##;0} % wide and {device.YStretchPercent:+0.##;-0.##;0} % high"
+                )
+                : ""
+        )
+        + (device.Tones is null ? "" : ", tones corrected");
 
     public static ImmutableArray<FindingSummary> Findings(ImmutableArray<Finding> findings) =>
         [
@@ -81,7 +101,27 @@ internal static class Summaries
             proof.Measures[index].CoveragePercent,
             proof.Measures[index].Sha256,
             BoundFiles.FilmViewPath(key, index, proof)
-        );
+        )
+        {
+            FilmPath = BoundFiles.WholeFilmPath(key, index, proof),
+            Checks = index < proof.PlateChecks.Length ? [.. CheckWords(proof.PlateChecks[index])] : null,
+        };
+    }
+
+    private static IEnumerable<string> CheckWords(PlateCheck check)
+    {
+        if (check.ThreadsPerLine is { } threads)
+            yield return FormattableString.Invariant($"{threads:0.0} threads a line");
+        if (check.BeatMm is { } beat)
+            yield return FormattableString.Invariant($"longest beat with the mesh {beat:0.0} mm");
+        if (check.GreyLevels is { } levels)
+            yield return FormattableString.Invariant($"{levels} tones a cell");
+        if (check.SmallDotPercent is { } small)
+            yield return FormattableString.Invariant(
+                $"{small:0.0} % of its area in dots under {check.SafeDotUm:0} µm, weak tones {(check.WeakTones == WeakTones.Hold ? "held" : "cut")}"
+            );
+        if (check.ThinBaseMm is { } thin)
+            yield return FormattableString.Invariant($"{thin:0} mm of base strips under 0.25 mm");
     }
 
     private static GroundSummary GroundOf(string key, Proof proof, GroundProof ground)

@@ -6,6 +6,7 @@ using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.LightTable;
 using ProofDesk.Web.Orders;
+using ProofDesk.Web.Devices;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Records;
@@ -55,6 +56,7 @@ public static class Server
         SignInFeature.Add(services, settings);
         InksFeature.Add(services);
         PressesFeature.Add(services);
+        DevicesFeature.Add(services);
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);
