@@ -77,7 +77,12 @@ internal static class PictureReader
         using var alpha = Alpha16(whole[3], 8);
         using var wide = (colour * 257).Cast(Enums.BandFormat.Ushort);
         var pixels = LinearLight.From(wide, alpha);
-        return new(pixels, new(ArtFormat.Svg, pixels.Width, pixels.Height, 8, "rgb", null, true, true), findings);
+        var words = SvgWords.Of(document, limits.MaxWords);
+        findings.AddRange(FoundText.Of(words));
+        return new(pixels, new(ArtFormat.Svg, pixels.Width, pixels.Height, 8, "rgb", null, true, true), findings)
+        {
+            Words = words,
+        };
     }
 
     /// <summary>A small drawing finds the inked share of the canvas; the real one gives that share its 600 dpi.</summary>

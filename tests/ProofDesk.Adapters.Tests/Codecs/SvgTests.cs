@@ -128,12 +128,30 @@ public sealed class SvgTests : IDisposable
     }
 
     [SkippableFact]
+    public async Task Lines_of_text_are_listed_for_spelling()
+    {
+        var art = await Read(
+            Svg(
+                "<text x='5' y='10'>Ahoy <tspan font-weight='bold'>there</tspan></text>"
+                    + "<text x='5' y='20'><tspan x='5' y='20'>Est.\n  1990</tspan><tspan x='5' dy='1.2em'>Harbour &amp; Sons</tspan></text>"
+                    + "<g display='none'><text>not drawn</text></g>"
+            )
+        );
+
+        Assert.Equal<string>(["Ahoy there", "Est. 1990", "Harbour & Sons"], art.Words);
+        var finding = Assert.Single(art.Findings, f => f.Code == "text-found");
+        Assert.Equal(
+            "3 lines of text were found in the file: \"Ahoy there\", \"Est. 1990\", \"Harbour & Sons\"",
+            finding.Message
+        );
+    }
+
+    [SkippableFact]
     public async Task Text_that_is_not_outlined_is_found()
     {
         var art = await Read(Svg("<text x='5' y='40' font-size='40'>Ahoy</text>"));
 
-        var finding = Assert.Single(art.Findings);
-        Assert.Equal("text-not-outlined", finding.Code);
+        var finding = Assert.Single(art.Findings, f => f.Code == "text-not-outlined");
         Assert.Equal(
             "1 texts in the svg are drawn with the fonts of this machine, which may not be the designer's",
             finding.Message
