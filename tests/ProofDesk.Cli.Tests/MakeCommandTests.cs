@@ -253,13 +253,13 @@ public sealed class MakeCommandTests : IDisposable
     [Fact]
     public async Task Art_that_cannot_be_read_exits_with_1()
     {
-        await File.WriteAllTextAsync(_art, "%PDF-1.4");
+        await File.WriteAllTextAsync(_art, "%!PS-Adobe-3.0");
 
         var (code, output, error) = await Make("x", "white");
 
         Assert.Equal((1, ""), (code, output));
         Assert.Equal(
-            "this is a pdf file; png, jpeg, tiff, webp and svg are read\n"
+            "this is a postscript file; png, jpeg, tiff, webp, svg and pdf are read\n"
                 + "hint: save the art as png with transparency, or as svg, and send that\n",
             error
         );

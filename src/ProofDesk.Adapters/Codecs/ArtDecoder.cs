@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using ProofDesk.Adapters.Codecs.Pdf;
 using ProofDesk.Printing.Artworks;
 
 namespace ProofDesk.Adapters.Codecs;
@@ -21,9 +22,16 @@ public sealed class ArtDecoder
     public ArtDecoder(DecodeLimits? limits = null, bool allowUnsandboxed = true, string? workerFolder = null)
         : this(WorkerProgram.Beside(workerFolder ?? AppContext.BaseDirectory), limits, allowUnsandboxed) { }
 
-    internal ArtDecoder(WorkerProgram worker, DecodeLimits? limits, bool allowUnsandboxed)
+    internal ArtDecoder(
+        WorkerProgram worker,
+        DecodeLimits? limits,
+        bool allowUnsandboxed,
+        PdfPrograms? pdf = null,
+        Sandbox? sandbox = null
+    )
     {
         (_worker, Limits) = (worker, limits ?? DecodeLimits.Default);
+        (PdfPrograms, Sandbox) = (pdf ?? PdfPrograms.OfThisMachine, sandbox ?? Sandbox.OfThisMachine);
         if (!allowUnsandboxed && !Sandbox.ShutIn)
             throw new InvalidOperationException(Sandbox.Description);
     }
@@ -31,30 +39,49 @@ public sealed class ArtDecoder
     public DecodeLimits Limits { get; }
 
     /// <summary>How the worker is shut in on this machine, for the health page.</summary>
-    public Sandbox Sandbox { get; } = Sandbox.OfThisMachine;
+    public Sandbox Sandbox { get; }
+
+    /// <summary>What draws pages on this machine, for the health page.</summary>
+    public PdfPrograms PdfPrograms { get; }
 
     /// <summary>Decodes the file at <paramref name="path"/>.</summary>
     /// <param name="printWidthMm">Width of the print: decides how finely an SVG is drawn.</param>
     /// <exception cref="UnreadableArt">The file cannot be used as art.</exception>
-    public async Task<Artwork> DecodeAsync(string path, double printWidthMm, CancellationToken cancel)
+    public Task<Artwork> DecodeAsync(string path, double printWidthMm, CancellationToken cancel) =>
+        DecodeAsync(path, new ArtWish(printWidthMm), cancel);
+
+    /// <summary>Decodes the file at <paramref name="path"/>.</summary>
+    /// <exception cref="UnreadableArt">The file cannot be used as art.</exception>
+    public async Task<Artwork> DecodeAsync(string path, ArtWish wish, CancellationToken cancel)
     {
         await using var file = File.OpenRead(path);
-        return await DecodeAsync(file, printWidthMm, cancel);
+        return await DecodeAsync(file, wish, cancel);
     }
 
     /// <summary>Decodes the bytes of <paramref name="art"/>, read to its end.</summary>
     /// <exception cref="UnreadableArt">The file cannot be used as art.</exception>
-    public async Task<Artwork> DecodeAsync(Stream art, double printWidthMm, CancellationToken cancel)
+    public Task<Artwork> DecodeAsync(Stream art, double printWidthMm, CancellationToken cancel) =>
+        DecodeAsync(art, new ArtWish(printWidthMm), cancel);
+
+    /// <summary>Decodes the bytes of <paramref name="art"/>, read to its end.</summary>
+    /// <exception cref="UnreadableArt">The file cannot be used as art.</exception>
+    public async Task<Artwork> DecodeAsync(Stream art, ArtWish wish, CancellationToken cancel)
     {
         var file = await ReadAllAsync(art, cancel);
         // The cheap half of the header check, before a process is started for it.
-        ArtFormat.Of(file);
+        var format = ArtFormat.Of(file);
+        if (format == ArtFormat.Pdf && !PdfPrograms.CanDraw)
+            throw PdfPrograms.Missing();
+        using var scratch = Sandbox.Scratch(format == ArtFormat.Pdf);
         using var clock = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         clock.CancelAfter(Limits.WallClock);
         string[] arguments =
         [
-            printWidthMm.ToString("R", CultureInfo.InvariantCulture),
+            wish.PrintWidthMm.ToString("R", CultureInfo.InvariantCulture),
             JsonSerializer.Serialize(Limits),
+            JsonSerializer.Serialize(
+                new PdfWish(wish.Page, PdfPrograms.Ghostscript, PdfPrograms.Poppler, scratch.Folder)
+            ),
         ];
         using var process = await StartAsync(arguments);
         try

@@ -10,6 +10,7 @@ internal static class ArtFormat
     public const string Tiff = "tiff";
     public const string WebP = "webp";
     public const string Svg = "svg";
+    public const string Pdf = "pdf";
 
     /// <summary>One of the readable formats.</summary>
     /// <exception cref="UnreadableArt">Something else; the message names it where it is known.</exception>
@@ -30,14 +31,16 @@ internal static class ArtFormat
             return Tiff;
         if (file.Length >= 12 && file.StartsWith("RIFF"u8) && file[8..12].SequenceEqual("WEBP"u8))
             return WebP;
+        if (file.StartsWith("%PDF-"u8))
+            return Pdf;
         if (LooksLikeSvg(file))
             return Svg;
         var kind = Stranger(file);
         throw new UnreadableArt(
             "format-not-read",
             kind is null
-                ? "this is not a picture file that can be read here; png, jpeg, tiff, webp and svg are"
-                : $"this is {kind}; png, jpeg, tiff, webp and svg are read",
+                ? "this is not a picture file that can be read here; png, jpeg, tiff, webp, svg and pdf are"
+                : $"this is {kind}; png, jpeg, tiff, webp, svg and pdf are read",
             "save the art as png with transparency, or as svg, and send that"
         );
     }
@@ -82,9 +85,7 @@ internal static class ArtFormat
     }
 
     private static string? Stranger(ReadOnlySpan<byte> file) =>
-        file.StartsWith("%PDF"u8) ? "a pdf file"
-        : file.StartsWith("%!PS"u8) || file.StartsWith((ReadOnlySpan<byte>)[0xC5, 0xD0, 0xD3, 0xC6])
-            ? "a postscript file"
+        file.StartsWith("%!PS"u8) || file.StartsWith((ReadOnlySpan<byte>)[0xC5, 0xD0, 0xD3, 0xC6]) ? "a postscript file"
         : file.StartsWith("8BPS"u8) ? "a layered photo document"
         : file.StartsWith("GIF8"u8) ? "a gif file"
         : file.StartsWith("BM"u8) ? "a bmp file"

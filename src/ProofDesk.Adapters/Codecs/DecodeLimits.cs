@@ -37,6 +37,12 @@ public sealed record DecodeLimits
     /// <summary>Lines of text a file may tell of; more are not listed.</summary>
     public int MaxWords { get; init; } = 500;
 
+    /// <summary>Bytes the worker and a program it calls may leave in their private folder; it lives in memory.</summary>
+    public long MaxScratchBytes { get; init; } = 1L << 30;
+
+    /// <summary>Bytes of one such file: a plane or picture of the largest drawing, packed.</summary>
+    public long MaxScratchFileBytes { get; init; } = 256L << 20;
+
     public TimeSpan WallClock { get; init; } = TimeSpan.FromSeconds(60);
 
     /// <summary>Address space of the worker beyond what the runtime itself reserves.</summary>

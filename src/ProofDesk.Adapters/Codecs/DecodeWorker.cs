@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using ProofDesk.Adapters.Codecs.Pdf;
 
 namespace ProofDesk.Adapters.Codecs;
 
@@ -12,20 +13,26 @@ public static class DecodeWorker
     /// <summary>The command line's hidden verb.</summary>
     public const string Verb = "decode-worker";
 
-    /// <param name="arguments">Print width in mm, then the limits as JSON.</param>
+    /// <param name="arguments">Print width in mm, then the limits and what a PDF needs, each as JSON.</param>
     /// <returns>0 when an answer was written, a refusal included; 2 when the arguments are not ours.</returns>
     public static int Run(IReadOnlyList<string> arguments, Stream input, Stream output)
     {
         if (
-            arguments.Count != 2
+            arguments.Count != 3
             || !double.TryParse(arguments[0], NumberStyles.Float, CultureInfo.InvariantCulture, out var widthMm)
             || JsonSerializer.Deserialize<DecodeLimits>(arguments[1]) is not { } limits
+            || JsonSerializer.Deserialize<PdfWish>(arguments[2]) is not { } pdf
         )
             return 2;
         using var buffered = new BufferedStream(output, 1 << 20);
         try
         {
-            WorkerProtocol.Write(buffered, PictureReader.Read(ReadAll(input, limits), widthMm, limits), limits);
+            var file = ReadAll(input, limits);
+            var decoded =
+                ArtFormat.Of(file) == ArtFormat.Pdf
+                    ? PdfReader.Read(file, pdf, widthMm, limits)
+                    : PictureReader.Read(file, widthMm, limits);
+            WorkerProtocol.Write(buffered, decoded, limits);
         }
         catch (UnreadableArt refused)
         {

@@ -12,9 +12,10 @@ public sealed class Sandbox
 
     private readonly string? _bwrap;
     private readonly string? _prlimit;
+    private readonly bool _canSizeScratch;
 
-    private Sandbox(string? bwrap, string? prlimit, string description) =>
-        (_bwrap, _prlimit, Description) = (bwrap, prlimit, description);
+    private Sandbox(string? bwrap, string? prlimit, string description, bool canSizeScratch = false) =>
+        (_bwrap, _prlimit, Description, _canSizeScratch) = (bwrap, prlimit, description, canSizeScratch);
 
     /// <summary>Found out once a process.</summary>
     public static Sandbox OfThisMachine => ThisMachine.Value;
@@ -25,12 +26,20 @@ public sealed class Sandbox
     /// <summary>One sentence for the health page.</summary>
     public string Description { get; }
 
+    /// <summary>A child process and no walls, as on a machine without bubblewrap.</summary>
+    internal static Sandbox ChildProcessOnly =>
+        new(null, Find("prlimit"), "uploads are read in a child process without a sandbox");
+
+    /// <summary>A private folder for the worker, if it needs one.</summary>
+    internal Scratch Scratch(bool isNeeded) =>
+        ShutIn || !isNeeded ? Codecs.Scratch.InSandbox() : Codecs.Scratch.OnDisk();
+
     /// <summary>The command that runs the worker shut in as far as this machine can.</summary>
     internal ProcessStartInfo Command(WorkerProgram worker, IEnumerable<string> arguments, DecodeLimits limits)
     {
         var words = new List<string>();
         if (_bwrap is not null)
-            words.AddRange(Walls(worker));
+            words.AddRange(Walls(worker, limits));
         if (_prlimit is not null)
             words.AddRange(Caps(limits));
         words.AddRange(worker.Command);
@@ -47,7 +56,7 @@ public sealed class Sandbox
         return start;
     }
 
-    private IEnumerable<string> Walls(WorkerProgram worker)
+    private IEnumerable<string> Walls(WorkerProgram worker, DecodeLimits limits)
     {
         yield return _bwrap!;
         string[] fixedWalls =
@@ -60,11 +69,16 @@ public sealed class Sandbox
             "/proc",
             "--dev",
             "/dev",
-            "--tmpfs",
-            "/tmp",
         ];
         foreach (var word in fixedWalls)
             yield return word;
+        if (_canSizeScratch)
+        {
+            yield return "--size";
+            yield return $"{limits.MaxScratchBytes}";
+        }
+        yield return "--tmpfs";
+        yield return "/tmp";
         string[] system =
         [
             "/usr",
@@ -76,6 +90,9 @@ public sealed class Sandbox
             "/etc/ld.so.conf",
             "/etc/ld.so.conf.d",
             "/var/cache/fontconfig",
+            // Where Debian keeps what Ghostscript was told about fonts.
+            "/etc/ghostscript",
+            "/var/lib/ghostscript",
         ];
         foreach (var folder in system.Concat(worker.Folders))
         {
@@ -99,7 +116,7 @@ public sealed class Sandbox
         yield return _prlimit!;
         yield return $"--as={limits.MaxWorkerBytes + limits.MaxFileBytes}";
         yield return $"--cpu={(int)Math.Ceiling(limits.WallClock.TotalSeconds) * 4}";
-        yield return $"--fsize={64 << 20}";
+        yield return $"--fsize={limits.MaxScratchFileBytes}";
         yield return "--nofile=256";
         yield return "--core=0";
     }
@@ -127,10 +144,15 @@ public sealed class Sandbox
                 prlimit,
                 $"uploads are read in a child process without a sandbox, {caps}: bubblewrap may not make namespaces here"
             );
-        return new(bwrap, prlimit, $"uploads are read in a bubblewrap sandbox {caps}");
+        return new(
+            bwrap,
+            prlimit,
+            $"uploads are read in a bubblewrap sandbox {caps}",
+            Works(bwrap, "--size", "1048576")
+        );
     }
 
-    private static bool Works(string bwrap)
+    private static bool Works(string bwrap, params string[] more)
     {
         var start = new ProcessStartInfo(
             bwrap,
@@ -144,6 +166,7 @@ public sealed class Sandbox
                 "/proc",
                 "--dev",
                 "/dev",
+                .. more,
                 "--tmpfs",
                 "/tmp",
                 "true",

@@ -4,14 +4,14 @@ using ProofDesk.Imaging.Rasters;
 namespace ProofDesk.Printing.Artworks;
 
 /// <summary>What a decoder found in a picture file before and while reading it.</summary>
-/// <param name="Format">"png", "jpeg", "tiff", "webp" or "svg".</param>
-/// <param name="WidthPixels">Width of the canvas as stored; for SVG, as rasterised.</param>
+/// <param name="Format">"png", "jpeg", "tiff", "webp", "svg" or "pdf".</param>
+/// <param name="WidthPixels">Width of the canvas as stored; for SVG and PDF, as rasterised.</param>
 /// <param name="HeightPixels">Height of the canvas.</param>
 /// <param name="BitsPerChannel">8 or 16 (as stored).</param>
-/// <param name="ColourModel">"grey", "rgb" or "cmyk" (as stored).</param>
+/// <param name="ColourModel">"grey", "rgb" or "cmyk" (as stored); "spot" where only plates of a PDF were drawn.</param>
 /// <param name="Profile">Description of the embedded profile, or null when there was none (sRGB or the default CMYK was assumed).</param>
 /// <param name="HasAlpha">Whether the file carried transparency.</param>
-/// <param name="IsVector">True for SVG: edges are exact at any size.</param>
+/// <param name="IsVector">True for SVG and PDF: edges are exact at any size.</param>
 public sealed record ArtSource(
     string Format,
     int WidthPixels,
@@ -21,7 +21,14 @@ public sealed record ArtSource(
     string? Profile,
     bool HasAlpha,
     bool IsVector
-);
+)
+{
+    /// <summary>The page of a PDF that was drawn; null for files without pages to choose from.</summary>
+    public int? Page { get; init; }
+
+    /// <summary>Which program drew the page, with its version: it is not part of us, and another version may draw otherwise.</summary>
+    public string? DrawnBy { get; init; }
+}
 
 /// <summary>
 /// Decoded art: the whole canvas in linear light with straight alpha, as the client sent it. Physical size comes

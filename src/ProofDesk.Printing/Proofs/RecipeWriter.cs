@@ -30,7 +30,7 @@ internal static class RecipeWriter
                 .Select(p => (p.Name, p.GetValue(request)))
                 // Recipes from before films could be changed by hand stay what they are.
                 .Where(p => p.Item2 is not HandWork { IsNone: true })
-                .Append(("Art", new ArtPart(request.Art)))
+                .Append(("Art", ArtPart.Of(request.Art)))
                 .Append(("Engine", ProofMaker.EngineVersion))
                 .Append(("Grounds", request.Grounds.Select(g => new GroundPart(g)).ToArray()))
         );
@@ -39,11 +39,17 @@ internal static class RecipeWriter
     }
 
     /// <summary>The file's digest, and the size it was drawn at: an SVG has no pixels of its own.</summary>
-    private sealed record ArtPart(string Sha256, int WidthPixels, int HeightPixels)
+    private record ArtPart(string Sha256, int WidthPixels, int HeightPixels)
     {
-        public ArtPart(Artwork art)
-            : this(art.Sha256, art.Pixels.Width, art.Pixels.Height) { }
+        public static ArtPart Of(Artwork art) =>
+            art.Source.DrawnBy is { } program
+                ? new DrawnArtPart(art.Sha256, art.Pixels.Width, art.Pixels.Height, program, art.Source.Page ?? 1)
+                : new ArtPart(art.Sha256, art.Pixels.Width, art.Pixels.Height);
     }
+
+    /// <summary>A page that a program outside drew: another page, or another version of it, is another recipe.</summary>
+    private sealed record DrawnArtPart(string Sha256, int WidthPixels, int HeightPixels, string DrawnBy, int Page)
+        : ArtPart(Sha256, WidthPixels, HeightPixels);
 
     private sealed record GroundPart(string Garment, string GarmentSha256, GarmentColour Colour)
     {
