@@ -11,12 +11,13 @@ internal sealed record MakeArguments
 {
     public const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
-          ART                 png, jpeg, tiff, webp or svg
+          ART                 png, jpeg, tiff, webp, svg or pdf (pdf needs Ghostscript or poppler on this machine)
           --garment ID        see 'proofdesk garments'
           --colour ID[,ID]    one plate set serves all of them
           --method ID         see 'proofdesk methods'
           --width-mm N        width of the inked extent
           --out DIR           made if it is missing; files in it are replaced
+          --page N            the page of a pdf that is art (1)
           --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours;
                               .json may hold the shop's own inks, see docs/ink-files.md
           --base auto|white|discharge|none
@@ -59,6 +60,7 @@ internal sealed record MakeArguments
         "--method",
         "--width-mm",
         "--out",
+        "--page",
         "--inks",
         "--base",
         "--background",
@@ -97,6 +99,9 @@ internal sealed record MakeArguments
     public required string Method { get; init; }
     public required double WidthMm { get; init; }
     public required string Out { get; init; }
+
+    /// <summary>Page of a PDF.</summary>
+    public int Page { get; init; } = 1;
 
     /// <summary>Art of the belt print below, or null.</summary>
     public string? Under { get; init; }
@@ -153,6 +158,7 @@ internal sealed record MakeArguments
             Method = Needed("--method"),
             WidthMm = Within("--width-mm", Needed("--width-mm"), 5, 1000),
             Out = Needed("--out"),
+            Page = given.TryGetValue("--page", out var page) ? Paged(page) : 1,
             Under = given.GetValueOrDefault("--under"),
             UnderWidthMm = given.ContainsKey("--under-width-mm") ? Number("--under-width-mm", 5, 1500) : 1000,
             Inks = given.GetValueOrDefault("--inks", "auto"),
@@ -265,6 +271,11 @@ internal sealed record MakeArguments
         && value <= most
             ? value
             : throw new UsageProblem($"{name} is a number from {least:0.#} to {most:0.#}; '{text}' given");
+
+    private static int Paged(string text) =>
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value) && value > 0
+            ? value
+            : throw new UsageProblem($"--page is a whole number from 1; '{text}' given");
 
     private static ulong Seeded(string text) =>
         ulong.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value)

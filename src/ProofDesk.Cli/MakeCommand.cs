@@ -71,7 +71,11 @@ internal static class MakeCommand
         var grounds = Grounds(arguments);
         var inks = InkFile.Read(arguments.Inks, error);
         var roster = RosterArgument.Read(arguments);
-        var art = await new ArtDecoder().DecodeAsync(arguments.Art, arguments.WidthMm, cancel);
+        var art = await new ArtDecoder().DecodeAsync(
+            arguments.Art,
+            new ArtWish(arguments.WidthMm) { Page = arguments.Page },
+            cancel
+        );
         var under = arguments.Under is { } below ? await UnderAsync(below, arguments, grounds, cancel) : null;
         return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
