@@ -9,6 +9,7 @@ namespace ProofDesk.Web.Desk;
 public sealed record HealthPage(
     bool ShutIn,
     string Uploads,
+    string Pages,
     string Mail,
     int MailsWaiting,
     int MailsStuck,
@@ -29,6 +30,7 @@ public sealed class HealthController(OfficeDb db, Office office, OfficeSettings 
             new HealthPage(
                 decoder.Sandbox.ShutIn,
                 decoder.Sandbox.Description,
+                decoder.PdfPrograms.Description,
                 settings.Mail.UsesPickup
                     ? "no mail server is set; letters are files in the pickup folder"
                     : $"letters leave through {settings.Mail.Host}",

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
@@ -13,10 +14,45 @@ public sealed class Artworks(IFileStore files, ArtDecoder decoder)
 {
     private const int MostPreviewSide = 480;
 
-    public async Task<Artwork> ReadAsync(string sha256, double widthMm, CancellationToken cancel)
+    /// <param name="page">Page of a PDF, from 1; null for the first.</param>
+    public async Task<Artwork> ReadAsync(string sha256, double widthMm, int? page, CancellationToken cancel)
     {
         await using var file = files.Open(sha256);
-        return await decoder.DecodeAsync(file, widthMm, cancel);
+        return await decoder.DecodeAsync(file, new ArtWish(widthMm) { Page = page ?? 1 }, cancel);
+    }
+
+    /// <summary>Art of an order's print, as the order has it read.</summary>
+    public Task<Artwork> ReadAsync(OrderPrint print, CancellationToken cancel) =>
+        ReadAsync(print.ArtSha256, print.WidthUm / 1000.0, PrintOptions.Of(print.Options).PdfPage, cancel);
+
+    /// <summary>Lines of text that stand in the file as text; none in formats that cannot hold any.</summary>
+    public async Task<ImmutableArray<string>> FoundWordsAsync(OrderPrint print, CancellationToken cancel)
+    {
+        if (!MayHoldText(print.ArtMediaType))
+            return [];
+        try
+        {
+            return (await ReadAsync(print, cancel)).Words;
+        }
+        catch (UnreadableArt)
+        {
+            // Whoever renders it says why.
+            return [];
+        }
+    }
+
+    /// <summary>Formats that can hold text as text; in others it is drawn.</summary>
+    public static bool MayHoldText(string mediaType) => mediaType is MediaTypes.Pdf or MediaTypes.Svg;
+
+    public static string MediaType(Artwork art) =>
+        art.Source.Format == "pdf" ? MediaTypes.Pdf
+        : art.Source.Format == "svg" ? MediaTypes.Svg
+        : "image/" + art.Source.Format;
+
+    private static class MediaTypes
+    {
+        public const string Pdf = "application/pdf";
+        public const string Svg = "image/svg+xml";
     }
 
     /// <summary>Whether no pixel lets the cloth through: then somebody must say what the background is.</summary>

@@ -29,7 +29,7 @@ public sealed class BackgroundController(
         if (garments.Find(line.GarmentId, line.ColourId) is not { } ground)
             return NotFound();
         var widthMm = print.WidthUm / 1000.0;
-        var art = await artworks.ReadAsync(print.ArtSha256, widthMm, cancel);
+        var art = await artworks.ReadAsync(print, cancel);
         var choice = answer == "drop" ? BackgroundChoice.Drop : BackgroundChoice.Print;
         return File(Artworks.OnCloth(art, widthMm, choice, ground.Colour), "image/png");
     }
@@ -37,7 +37,7 @@ public sealed class BackgroundController(
     [HttpPost("")]
     public async Task<IActionResult> Update(Guid id, string? answer, CancellationToken cancel)
     {
-        if (await book.FindAsync(id, cancel) is not { Prints: [_, ..] } order)
+        if (await book.FindAsync(id, cancel) is not { Prints: [var print, ..] } order)
             return NotFound();
         if (answer is not ("drop" or "print"))
         {
@@ -48,6 +48,8 @@ public sealed class BackgroundController(
         await db
             .OrderPrints.Where(p => p.OrderId == id)
             .ExecuteUpdateAsync(s => s.SetProperty(p => p.Background, answer), cancel);
+        if (print.Words.Length == 0 && await artworks.FoundWordsAsync(print, cancel) is [_, ..])
+            return Redirect($"/orders/{id}/words");
         await renders.AskAsync(id, User.Identity!.Name!, cancel);
         return Redirect($"/orders/{id}");
     }

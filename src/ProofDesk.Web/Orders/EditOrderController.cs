@@ -32,9 +32,12 @@ public sealed class EditOrderController(
     {
         if (await book.FindAsync(id, cancel) is not { Prints: [var print, ..] } order)
             return NotFound();
-        var (art, isOpaque) = form.Art is null
-            ? (new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType), false)
-            : await forms.StoreArtAsync(form, ModelState, cancel);
+        var options = PrintOptions.Of(print.Options);
+        var samePage = (form.PdfPage ?? 1) == (options.PdfPage ?? 1);
+        var art =
+            form.Art is not null ? await forms.StoreArtAsync(form, ModelState, cancel)
+            : samePage ? new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType)
+            : await forms.ReadArtAsync(print.ArtSha256, print.ArtFileName, form, ModelState, cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
@@ -44,9 +47,9 @@ public sealed class EditOrderController(
         var actor = User.Identity!.Name!;
         var draft = OrderForms.Draft(form, order.ClientId, art);
         // The answer about the background belongs to the art it was given for.
-        draft.Prints[0].Background = form.Art is null ? print.Background : "";
+        draft.Prints[0].Background = form.Art is null && samePage ? print.Background : "";
         // What the form does not ask stays as it was chosen elsewhere.
-        draft.Prints[0].Options = OrderForms.Options(form, PrintOptions.Of(print.Options)).ToJson();
+        draft.Prints[0].Options = OrderForms.Options(form, options).ToJson();
         if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))
         {
             ModelState.AddModelError(
@@ -56,8 +59,10 @@ public sealed class EditOrderController(
             Response.StatusCode = StatusCodes.Status409Conflict;
             return View("New", await PageAsync(order, form));
         }
-        if (isOpaque)
+        if (art.IsOpaque)
             return Redirect($"/orders/{id}/background");
+        if (art.HasWords && string.IsNullOrWhiteSpace(form.Words))
+            return Redirect($"/orders/{id}/words");
         await renders.AskAsync(id, actor, cancel);
         return Redirect($"/orders/{id}");
     }

@@ -70,6 +70,9 @@ public sealed class OrderForm : IValidatableObject
     [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
     public string? Words { get; set; }
 
+    [Range(1, 1000, ErrorMessage = "The page of the PDF is between 1 and 1,000, or leave it empty for the first.")]
+    public int? PdfPage { get; set; }
+
     public List<LineForm> Lines { get; set; } = [.. Enumerable.Range(0, MostLines).Select(_ => new LineForm())];
 
     [StringLength(2000, ErrorMessage = "Notes have at most 2,000 characters.")]

@@ -13,7 +13,15 @@ using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
 
-public sealed record UploadedArt(string Sha256, string FileName, string MediaType);
+/// <param name="IsOpaque">No pixel lets the cloth through.</param>
+/// <param name="HasWords">Text stands in it as text.</param>
+public sealed record UploadedArt(
+    string Sha256,
+    string FileName,
+    string MediaType,
+    bool IsOpaque = false,
+    bool HasWords = false
+);
 
 /// <summary>Between the form and the order: stores the art, checks what lists say, makes the draft.</summary>
 public sealed class OrderForms(
@@ -28,33 +36,46 @@ public sealed class OrderForms(
     /// <summary>
     /// Stores the file before anything reads it; reading happens in a child process and says in words what is wrong.
     /// </summary>
-    public async Task<(UploadedArt? Art, bool IsOpaque)> StoreArtAsync(
-        OrderForm form,
-        ModelStateDictionary state,
-        CancellationToken cancel
-    )
+    public async Task<UploadedArt?> StoreArtAsync(OrderForm form, ModelStateDictionary state, CancellationToken cancel)
     {
         if (form.Art is not { Length: > 0 } upload)
         {
             state.AddModelError(
                 nameof(form.Art),
-                form.Art is null ? "Choose the art: PNG, JPEG, TIFF, WebP or SVG." : "The file is empty."
+                form.Art is null ? "Choose the art: PNG, JPEG, TIFF, WebP, SVG or PDF." : "The file is empty."
             );
-            return default;
+            return null;
         }
         StoredBlob blob;
         await using (var bytes = upload.OpenReadStream())
             blob = await files.PutAsync(bytes, cancel);
+        return await ReadArtAsync(
+            blob.Sha256,
+            Path.GetFileName(upload.FileName.Replace('\\', '/')),
+            form,
+            state,
+            cancel
+        );
+    }
+
+    /// <summary>Art that is stored already, read as the form wants it.</summary>
+    public async Task<UploadedArt?> ReadArtAsync(
+        string sha256,
+        string fileName,
+        OrderForm form,
+        ModelStateDictionary state,
+        CancellationToken cancel
+    )
+    {
         try
         {
-            var art = await artworks.ReadAsync(blob.Sha256, form.WidthMm, cancel);
-            var name = Path.GetFileName(upload.FileName.Replace('\\', '/'));
-            return (new(blob.Sha256, name, "image/" + art.Source.Format), Artworks.IsOpaque(art));
+            var art = await artworks.ReadAsync(sha256, form.WidthMm, form.PdfPage, cancel);
+            return new(sha256, fileName, Artworks.MediaType(art), Artworks.IsOpaque(art), art.Words.Length > 0);
         }
         catch (UnreadableArt unreadable)
         {
             state.AddModelError(nameof(form.Art), Sentence(unreadable.What) + " " + Sentence(unreadable.NextStep));
-            return default;
+            return null;
         }
     }
 
@@ -150,6 +171,7 @@ public sealed class OrderForms(
                 form.ImagesAcross * form.ImagesDown > 1
                     ? new(form.ImagesAcross, form.ImagesDown, form.ImageGapMm)
                     : null,
+            PdfPage = form.PdfPage is > 1 ? form.PdfPage : null,
         };
 
     public static OrderForm Of(Order order)
@@ -179,6 +201,7 @@ public sealed class OrderForms(
             ImagesDown = options.Images?.Rows ?? 1,
             ImageGapMm = options.Images?.GapMm ?? ScreenLayout.UsualGapMm,
             Words = print.Words,
+            PdfPage = options.PdfPage,
             Notes = order.Notes,
             Lines =
             [
@@ -197,7 +220,7 @@ public sealed class OrderForms(
             form.Lines.Add(new LineForm());
     }
 
-    private static string[] Lines(string? text) =>
+    internal static string[] Lines(string? text) =>
         (text ?? "").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
     private static int Micrometres(double mm) => (int)Math.Round(mm * 1000);

@@ -32,7 +32,7 @@ public sealed class OrdersController(
     [HttpPost("/orders")]
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
-        var (art, isOpaque) = await forms.StoreArtAsync(form, ModelState, cancel);
+        var art = await forms.StoreArtAsync(form, ModelState, cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
@@ -42,8 +42,10 @@ public sealed class OrdersController(
         var actor = User.Identity!.Name!;
         var clientId = await ClientAsync(form, actor, cancel);
         var orderId = await book.CreateAsync(OrderForms.Draft(form, clientId, art), actor, cancel);
-        if (isOpaque)
+        if (art.IsOpaque)
             return Redirect($"/orders/{orderId}/background");
+        if (art.HasWords && string.IsNullOrWhiteSpace(form.Words))
+            return Redirect($"/orders/{orderId}/words");
         await renders.AskAsync(orderId, actor, cancel);
         return Redirect($"/orders/{orderId}");
     }

@@ -23,6 +23,9 @@ public sealed record PrintOptions
     /// <summary>The image several times on each screen; null for once.</summary>
     public ImagesOnScreen? Images { get; init; }
 
+    /// <summary>The page of a PDF that is art, from 2; the first is used when nothing is said.</summary>
+    public int? PdfPage { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
 

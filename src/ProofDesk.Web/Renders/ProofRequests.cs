@@ -26,7 +26,7 @@ public sealed class ProofRequests(
 {
     public async Task<ProofRequest> OfAsync(ProofOrder order, ProofOrderPrint print, CancellationToken cancel)
     {
-        var art = await artworks.ReadAsync(print.ArtSha256, print.WidthMm, cancel);
+        var art = await artworks.ReadAsync(print.ArtSha256, print.WidthMm, print.Options?.PdfPage, cancel);
         return new ProofRequest(
             art,
             new Placement(print.Place, print.FromSeamMm, print.FromCentreMm, print.WidthMm),
