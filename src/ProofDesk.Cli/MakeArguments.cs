@@ -48,6 +48,10 @@ internal sealed record MakeArguments
           --roster-ink ID     sheet or ink of the names and numbers (white on dark cloth, black on pale)
           --under FILE        art of an all-over belt print that this one is printed on
           --under-width-mm N  width of that art: repeated, or once when it is as wide as the garment (1000)
+          --by-hand FILE      films changed by hand: tone wedge, choke or spread, angle, ruling, dot, mesh and more, a plate each;
+                              see docs/light-table.md
+          --write-by-hand FILE
+                              writes such a file with every plate in it and nothing changed, to begin with
           --order NAME        printed on the films
           --released          leaves the words NOT RELEASED off the films: you say that the proof was accepted
         exit code: 0 done, 1 the art or the settings cannot do this, 2 not understood
@@ -81,6 +85,8 @@ internal sealed record MakeArguments
         "--roster-ink",
         "--under",
         "--under-width-mm",
+        "--by-hand",
+        "--write-by-hand",
     ];
 
     private static readonly string[] Flags =
@@ -129,6 +135,11 @@ internal sealed record MakeArguments
     /// <summary>File of the frame template; null = the device's.</summary>
     public string? FrameFile { get; init; }
     public ScreenLayout Layout { get; init; } = ScreenLayout.One;
+    /// <summary>File of hand work on the films, or null.</summary>
+    public string? ByHand { get; init; }
+
+    /// <summary>File to begin hand work with, or null.</summary>
+    public string? WriteByHand { get; init; }
     public string Order { get; init; } = "-";
     public string? Roster { get; init; }
     public string? RosterInk { get; init; }
@@ -207,6 +218,8 @@ internal sealed record MakeArguments
                     ? Number("--gap-mm", ScreenLayout.LeastGapMm, ScreenLayout.MostGapMm)
                     : null
             ),
+            ByHand = given.GetValueOrDefault("--by-hand"),
+            WriteByHand = given.GetValueOrDefault("--write-by-hand"),
             Order = given.GetValueOrDefault("--order", "-"),
             Roster = given.GetValueOrDefault("--roster"),
             RosterInk = given.GetValueOrDefault("--roster-ink"),

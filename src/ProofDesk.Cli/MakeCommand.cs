@@ -71,6 +71,7 @@ internal static class MakeCommand
         var grounds = Grounds(arguments);
         var inks = InkFile.Read(arguments.Inks, error);
         var roster = RosterArgument.Read(arguments);
+        var byHand = ByHandArgument.Read(arguments);
         var art = await new ArtDecoder().DecodeAsync(
             arguments.Art,
             new ArtWish(arguments.WidthMm) { Page = arguments.Page },
@@ -93,6 +94,7 @@ internal static class MakeCommand
             Device = DeviceArgument.Read(arguments),
             Layout = arguments.Layout,
             Roster = roster,
+            HandWork = byHand,
             Under = under,
             Seed = arguments.Seed,
             Quantity = arguments.Quantity,

@@ -51,6 +51,7 @@ internal static class ProofFiles
         Text(folder, "ink-list.csv", InkListCsv.Write([.. proof.Grounds.Select(g => g.InkList)]), output);
         Text(folder, "ink-list.json", InkListJson.Write(proof), output);
         Text(folder, "recipe.json", proof.Recipe.Json, output);
+        ByHandArgument.WriteBlank(proof, arguments, output);
         Text(folder, "findings.json", FindingsJson.Write(proof.Findings), output);
         output.WriteLine(ProofConfidence.Of(proof).Text);
         output.WriteLine($"recipe {proof.Recipe.Sha256}");

@@ -186,6 +186,8 @@ public static class InkListJson
         }
         if (row.Caution.Length > 0)
             json.WriteString("caution", row.Caution);
+        if (row.ByHand is { } byHand)
+            json.WriteString("byHand", byHand);
 
         if (row.Target is { } match)
             Target(json, match);

@@ -111,6 +111,7 @@ public static class InkListMaker
         {
             DaysLaterLab = solid.DaysLater,
             Caution = here.Ink.Caution,
+            ByHand = plate.ByHand,
             SpecularLab = solid.Specular,
             MirrorLight = solid.Specular is null ? "" : Metals.StudioLight.Default.Text,
             Mix = here.Ink.Formula?.For(GramsToMix(grams, quantity)) ?? [],

@@ -76,6 +76,9 @@ public sealed record InkListRow(
             Math.Max(Ciede2000.Difference(LightLab, ExpectedLab), Ciede2000.Difference(ExpectedLab, HeavyLab))
         );
 
+    /// <summary>What was changed on its film by hand, in words; null = as the separator made it.</summary>
+    public string? ByHand { get; init; }
+
     /// <summary>The expected solid a week later, where dye of the cloth wanders into the ink; else null.</summary>
     public Lab? DaysLaterLab { get; init; }
 

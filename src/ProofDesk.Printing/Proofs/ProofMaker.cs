@@ -5,6 +5,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.ByHand;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -125,6 +126,7 @@ public static class ProofMaker
             Press = request.Method.Press,
             Lay = new(placement, request.GarmentSize),
         };
+        separation = HandWorkOn.Apply(separation, request.HandWork, spot);
         return separation with { Findings = [.. separation.Findings, .. PrintChecks.Of(separation, request.Press)] };
     }
 

@@ -24,6 +24,8 @@ public sealed record FilmLabel(
         yield return $"SCREEN {Screen} OF {ScreenCount}: {plate.Name}";
         yield return $"INK {plate.Ink.Name}, {plate.Strokes} STROKE{(plate.Strokes == 1 ? "" : "S")}{(plate.FlashAfter ? ", FLASH" : "")}";
         yield return $"MESH {plate.Mesh.Label}  {Dots(film, device)}";
+        if (plate.ByHand is { } byHand)
+            yield return $"CHANGED BY HAND: {byHand.ToUpperInvariant()}";
         yield return FormattableString.Invariant(
             $"{film.Width / device.XDpi * 25.4:0.0} X {film.Height / device.YDpi * 25.4:0.0} MM AT {device.OwnXDpi:0.#} X {device.OwnYDpi:0.#} DPI, 1:1"
         );

@@ -101,13 +101,24 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         var held = ToneCompensation.SmallestHeldTone(draft.Mesh, screen.LinesPerInch);
         var solid = _solid ??= Solid(draft.Drawing.Shape);
         var (film, wanted, weak) = (solid, solid, 0L);
+        FilmRule? rule = null;
         if (draft.Drawing.Tone is { } tone)
         {
             var growth = draft.OnBase ? settings.Press.GrowthOnBaseUm : settings.Press.GrowthUm;
             if (!curves.TryGetValue(growth, out var curve))
                 curves[growth] = curve = new(screen.LinesPerInch, growth, screen.Dot);
             wanted = tone;
-            (film, weak) = Compensated(tone, draft.Drawing.Shape, curve, held);
+            (film, weak) = Compensated(tone, draft.Drawing.Shape, curve, held, settings.WeakTones);
+            rule = (asked, on, mesh, cutOrHold) =>
+                Compensated(
+                    asked,
+                    draft.Drawing.Shape,
+                    on.IsStochastic
+                        ? ToneCompensation.Stochastic(25400 / on.LinesPerInch, growth)
+                        : new(on.LinesPerInch, growth, on.Dot),
+                    on.IsStochastic ? 0 : ToneCompensation.SmallestHeldTone(mesh, on.LinesPerInch),
+                    cutOrHold
+                ).Film;
         }
         var isBase = draft.Purpose.IsUnderColours;
         var beforeHighlight =
@@ -123,15 +134,19 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
             wanted,
             isBase ? settings.BaseStrokes : 1,
             isBase && _drafts.Count > 1 || beforeHighlight
-        );
+        )
+        {
+            Rule = rule,
+        };
         return new(plate, draft.Art, draft.Thinnest, weak / (pixelsPerMm * pixelsPerMm), held);
     }
 
-    private (BytePlane Film, long Weak) Compensated(
+    private static (BytePlane Film, long Weak) Compensated(
         BytePlane tone,
         BytePlane shape,
         ToneCompensation curve,
-        double held
+        double held,
+        WeakTones weakTones
     )
     {
         var table = new byte[256];
@@ -141,7 +156,7 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
             var film = curve.Film(i / 255.0);
             weak[i] = film > 0 && film < held;
             if (weak[i])
-                film = settings.WeakTones == WeakTones.Hold ? held : 0;
+                film = weakTones == WeakTones.Hold ? held : 0;
             table[i] = (byte)Math.Round(255 * film);
         }
         var result = new BytePlane(tone.Width, tone.Height);

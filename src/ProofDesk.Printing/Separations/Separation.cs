@@ -73,7 +73,17 @@ public sealed record Plate(
     BytePlane Wanted,
     int Strokes,
     bool FlashAfter
-);
+)
+{
+    /// <summary>How its film tones follow from the wanted ones; null where tones go onto the film as they are.</summary>
+    internal FilmRule? Rule { get; init; }
+
+    /// <summary>What was changed on it by hand, in words; null = as the separator made it.</summary>
+    public string? ByHand { get; init; }
+
+    /// <summary>The plate before it was changed by hand; null = as the separator made it.</summary>
+    public Plate? Made { get; init; }
+}
 
 /// <summary>
 /// One screen on one ground: which ink sits in it there, and whether it runs at all. Print-flash-print is the same plate

@@ -265,18 +265,21 @@ internal static class SeparationChecks
                 "mm"
             );
         if (made.WeakMm2 >= 1)
-            yield return new(
-                "weak-tones",
-                FindingWeight.Note,
-                Text(
-                    $"dots under {100 * made.HeldTone:0.0} % do not hold on the {made.Plate.Mesh.Label} mesh at {made.Plate.Screen.LinesPerInch:0} lpi: {made.WeakMm2 / 100:0.00} cm2 of \"{made.Plate.Name}\" are lighter"
-                ),
-                "let the fade end there, hold the smallest dot, or use a finer mesh or a coarser ruling",
-                Math.Round(made.WeakMm2 / 100, 2),
-                0,
-                "cm2"
-            );
+            yield return WeakTonesOf(made.Plate, made.WeakMm2, made.HeldTone);
     }
+
+    public static Finding WeakTonesOf(Plate plate, double weakMm2, double heldTone) =>
+        new(
+            "weak-tones",
+            FindingWeight.Note,
+            Text(
+                $"dots under {100 * heldTone:0.0} % do not hold on the {plate.Mesh.Label} mesh at {plate.Screen.LinesPerInch:0} lpi: {weakMm2 / 100:0.00} cm2 of \"{plate.Name}\" are lighter"
+            ),
+            "let the fade end there, hold the smallest dot, or use a finer mesh or a coarser ruling",
+            Math.Round(weakMm2 / 100, 2),
+            0,
+            "cm2"
+        );
 
     private static double Off(ArtInk ink, int ground) => Ciede2000.Difference(ink.Printed[ground], ink.Wanted);
 

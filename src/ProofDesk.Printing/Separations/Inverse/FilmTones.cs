@@ -54,7 +54,7 @@ internal sealed class FilmTones
     /// Share of the dots of a film tone that print: none up to a width of the mesh opening w, all from 2 d + w on ([PHYSICS]
     /// 1.13). The width of an elliptical dot is its short axis, three quarters of the long one.
     /// </summary>
-    private static double Survival(double tone, Screen screen, Mesh mesh)
+    internal static double Survival(double tone, Screen screen, Mesh mesh)
     {
         if (mesh.IsNone || screen.IsStochastic || tone >= 0.4)
             return 1;

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Printing.Separations.Inverse;
 
@@ -73,7 +75,9 @@ internal static class TonalSeparator
         {
             var plate = job.Plates[i];
             var below = i == baseAt || baseAt < 0 ? null : wanted[baseAt];
-            var film = Films(job, plate, press, wanted[i], below);
+            BytePlane Rule(BytePlane asked, Screen screen, Mesh mesh, WeakTones weak) =>
+                Films(screen, mesh, weak, press, asked, below);
+            var film = Rule(wanted[i], plate.Screen, plate.Mesh, job.Settings.WeakTones);
             var shape =
                 i == baseAt && coverage.Outline is not null
                     ? Choke.Yielding(outline, job.Settings.ChokeMm, art.PixelsPerMm)
@@ -91,22 +95,25 @@ internal static class TonalSeparator
                     plate.Strokes,
                     plate.FlashAfter
                 )
+                {
+                    Rule = Rule,
+                }
             );
         }
         return plates.ToImmutable();
     }
 
     private static BytePlane Films(
-        TonalJob job,
-        TonalPlate plate,
+        Screen screen,
+        Mesh mesh,
+        WeakTones weak,
         PressSettings press,
         BytePlane wanted,
         BytePlane? below
     )
     {
-        var weak = job.Settings.WeakTones;
-        var onCloth = FilmTones.For(plate.Screen, plate.Mesh, press.GrowthUm, weak);
-        var onBase = below is null ? onCloth : FilmTones.For(plate.Screen, plate.Mesh, press.GrowthOnBaseUm, weak);
+        var onCloth = FilmTones.For(screen, mesh, press.GrowthUm, weak);
+        var onBase = below is null ? onCloth : FilmTones.For(screen, mesh, press.GrowthOnBaseUm, weak);
         var mixed = new byte[(BaseLevels + 1) * 256];
         for (var level = 0; level <= BaseLevels; level++)
         for (var tone = 0; tone < 256; tone++)

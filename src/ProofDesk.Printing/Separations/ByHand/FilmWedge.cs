@@ -1,0 +1,36 @@
+using System.Collections.Immutable;
+using ProofDesk.Imaging.Rasters;
+
+namespace ProofDesk.Printing.Separations.ByHand;
+
+/// <summary>A wedge as a tone curve: straight lines between its eleven steps.</summary>
+internal static class FilmWedge
+{
+    /// <summary>What a film has that was made with this tone, both 0..1.</summary>
+    public static double OnFilm(ImmutableArray<double> wedge, double made)
+    {
+        var at = Math.Clamp(made, 0, 1) * (PlateEdit.WedgeSteps - 1);
+        var step = Math.Min(PlateEdit.WedgeSteps - 2, (int)at);
+        return wedge[step] + (at - step) * (wedge[step + 1] - wedge[step]);
+    }
+
+    public static BytePlane Apply(BytePlane tone, ImmutableArray<double> wedge)
+    {
+        var table = new byte[256];
+        for (var i = 0; i < 256; i++)
+            table[i] = (byte)Math.Round(255 * OnFilm(wedge, i / 255.0), MidpointRounding.AwayFromZero);
+        var changed = new BytePlane(tone.Width, tone.Height);
+        RowLoop.Run(
+            tone.Height,
+            tone.Width,
+            y =>
+            {
+                var from = tone.Row(y);
+                var to = changed.Row(y);
+                for (var x = 0; x < to.Length; x++)
+                    to[x] = table[from[x]];
+            }
+        );
+        return changed;
+    }
+}
