@@ -135,6 +135,7 @@ internal sealed record MakeArguments
     /// <summary>File of the frame template; null = the device's.</summary>
     public string? FrameFile { get; init; }
     public ScreenLayout Layout { get; init; } = ScreenLayout.One;
+
     /// <summary>File of hand work on the films, or null.</summary>
     public string? ByHand { get; init; }
 

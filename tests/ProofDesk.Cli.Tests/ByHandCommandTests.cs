@@ -136,6 +136,9 @@ public sealed partial class ByHandCommandTests : IDisposable
     private static partial Regex Blocks();
 
     /// <summary>What is said about hand work, with the hint below it.</summary>
-    [GeneratedRegex("^(note|warning): .*(by hand|choke|rectangle|pattern|dots under).*\n  hint: .*\n", RegexOptions.Multiline)]
+    [GeneratedRegex(
+        "^(note|warning): .*(by hand|choke|rectangle|pattern|dots under).*\n  hint: .*\n",
+        RegexOptions.Multiline
+    )]
     private static partial Regex Said();
 }

@@ -106,9 +106,11 @@ internal static class HandWorkChecks
                 Math.Round(2 * spreadMm, 2),
                 "mm"
             );
+        // Strips of a base are looked for on every film.
         var limit = plate.Mesh.SafeFeatureUm / 1000;
         if (
             plate.Shape is { } shape
+            && !plate.Purpose.IsUnderColours
             && (spreadMm < 0 || !edit.KeepOut.IsDefaultOrEmpty || limit > made.Mesh.SafeFeatureUm / 1000)
             && ThinPlaces.Strokes(shape, limit, ppm) is { } thin
             && thin.LengthMm

@@ -172,24 +172,30 @@ public class HandWorkOnTests
     public void A_choke_by_hand_does_what_it_says_where_the_separators_own_yields()
     {
         // 1 mm, .4 mm and .2 mm: a choke of 150 um leaves .7 mm, .1 mm and nothing.
-        var changed = On(Bars(20, 8, 4), new PlateEdit("White base") { SpreadUm = -150 });
+        var changed = On(Colour(Bars(20, 8, 4)), new PlateEdit("Red") { SpreadUm = -150 });
 
         var row = changed.Plates[0].Shape!.Row(100).ToArray();
         Assert.Equal(14 + 2, row.Sum(v => v) / 255.0, 0.3);
         Assert.Equal(
-            "lines of \"White base\" thinner than 0.30 mm are gone: 9 mm of them, the thinnest (0.20 mm) at 4.5, 0.7 mm from the top left",
+            "lines of \"Red\" thinner than 0.30 mm are gone: 9 mm of them, the thinnest (0.20 mm) at 4.5, 0.7 mm from the top left",
             Said(changed, "by-hand-lines-gone").Message
         );
         Assert.Equal("choke it less, or thicken them in the art", Said(changed, "by-hand-lines-gone").NextStep);
         Assert.Equal(
-            "\"White base\" is left with 9 mm of strips thinner than the 0.23 mm that hold on a 61-64 mesh, the thinnest (0.10 mm) at 3.2, 0.7 mm from the top left",
+            "\"Red\" is left with 9 mm of strips thinner than the 0.23 mm that hold on a 61-64 mesh, the thinnest (0.10 mm) at 3.2, 0.7 mm from the top left",
             Said(changed, "by-hand-thin-strips").Message
         );
         Assert.Equal(
-            "the choke of 150 um takes 49 % of the ink off \"White base\": 0.07 of 0.14 cm2 are left",
+            "the choke of 150 um takes 49 % of the ink off \"Red\": 0.07 of 0.14 cm2 are left",
             Said(changed, "by-hand-shaved").Message
         );
     }
+
+    private static Separation Colour(Separation bars) =>
+        bars with
+        {
+            Plates = [bars.Plates[0] with { Name = "Red", Purpose = PlatePurpose.Spot }],
+        };
 
     [Fact]
     public void A_spread_wider_than_a_gap_closes_it_and_says_where()
