@@ -10,6 +10,9 @@ internal static class HandWorkChecks
     /// <summary>A choke that takes more than this off the ink of a plate is worth a warning (common sense, no source).</summary>
     private const double MostLostPercent = 20;
 
+    /// <summary>Corners that a change turns into tips count for less than this.</summary>
+    private const double NoCornersMm = 2;
+
     public static IEnumerable<Finding> Of(ChangedPlate changed, PlateEdit edit, Separation separation)
     {
         var (plate, ppm) = (changed.Plate, separation.PixelsPerMm);
@@ -82,7 +85,7 @@ internal static class HandWorkChecks
                 MostLostPercent,
                 "%"
             );
-        if (made.Shape is { } was && spreadMm < 0 && ThinPlaces.Strokes(was, -2 * spreadMm, ppm) is { } gone)
+        if (made.Shape is { } was && spreadMm < 0 && ThinPlaces.Lines(was, -2 * spreadMm, ppm) is { } gone)
             yield return new(
                 "by-hand-lines-gone",
                 FindingWeight.Warning,
@@ -112,13 +115,8 @@ internal static class HandWorkChecks
             plate.Shape is { } shape
             && !plate.Purpose.IsUnderColours
             && (spreadMm < 0 || !edit.KeepOut.IsDefaultOrEmpty || limit > made.Mesh.SafeFeatureUm / 1000)
-            && ThinPlaces.Strokes(shape, limit, ppm) is { } thin
-            && thin.LengthMm
-                > (
-                    made.Shape is { } old
-                        ? ThinPlaces.Strokes(old, made.Mesh.SafeFeatureUm / 1000, ppm)?.LengthMm ?? 0
-                        : 0
-                ) + ThinPlaces.LeastLengthMm
+            && ThinStrokes.Find(shape, ppm, limit) is { } thin
+            && thin.LengthMm > ThinAsMade() + NoCornersMm
         )
             yield return new(
                 "by-hand-thin-strips",
@@ -131,6 +129,11 @@ internal static class HandWorkChecks
                 Math.Round(limit, 2),
                 "mm"
             );
+
+        double ThinAsMade() =>
+            made.Shape is { } old && ThinStrokes.Find(old, ppm, made.Mesh.SafeFeatureUm / 1000) is { } strips
+                ? strips.LengthMm
+                : 0;
     }
 
     private static IEnumerable<Finding> Tones(Plate plate, Plate made, PlateEdit edit, double ppm)
