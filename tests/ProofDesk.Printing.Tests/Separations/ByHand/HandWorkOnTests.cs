@@ -8,6 +8,7 @@ using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Tests.Methods;
 using ProofDesk.Printing.Tests.Proofs;
 using ProofDesk.Printing.Tests.Separations.Inverse;
 
@@ -143,7 +144,7 @@ public class HandWorkOnTests
                 .CoveragePercent;
         Assert.Equal(0.8 * Ink(made), Ink(changed), 0.3);
         Assert.Equal(
-            "\"Red\" is changed by hand: wedge 0 8 16 24 32 40 48 56 64 72 80 %; its film has 9.83 cm2 of ink, 12.29 cm2 as made",
+            "\"Red\" is changed by hand: wedge 0 8 16 24 32 40 48 56 64 72 80 %; its film has 9.83 cm2 of ink, 12.28 cm2 as made",
             Said(changed, "by-hand").Message
         );
         Assert.Equal(
@@ -238,7 +239,7 @@ public class HandWorkOnTests
         var changed = On(CrestOnBlack.Value, new PlateEdit("Red") { Wedge = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0] });
 
         Assert.Equal(
-            "nothing is left on the film of \"Red\": 12.29 cm2 of ink as made",
+            "nothing is left on the film of \"Red\": 12.28 cm2 of ink as made",
             Said(changed, "by-hand-blank").Message
         );
         var films = FilmMaker.Screen(changed, OutputDevice.Fallback);
@@ -318,7 +319,7 @@ public class HandWorkOnTests
     [Fact]
     public void Painted_art_is_compensated_again_over_its_base()
     {
-        SpotSettings three = new() { Inks = InkChoice.Of(InkLibrary.Find("red")!, InkLibrary.Find("yellow")!) };
+        SpotSettings three = new() { Inks = InkChoice.Of(InkLibrary.Find("red")!, InkLibrary.Find("bright-yellow")!) };
         var made = Separate("simulated-process", PaintedArt.Dusk(), three, TestGrounds.Black);
         var asked = Separate(
             "simulated-process",
@@ -445,7 +446,8 @@ public class HandWorkOnTests
     )]
     public void Where_no_film_is_made_nothing_is_changed_on_it(string method, string message)
     {
-        var ground = method == "sublimation" ? TestGrounds.White : TestGrounds.Black;
+        var ground =
+            method == "sublimation" ? MethodBench.Tee("White", ClothSpectra.UndyedCotton(), 0) : TestGrounds.Black;
         var made = Separate(method, Crest.Sized(), new(), ground);
         var name = made.Plates.First(p => message.Contains('"' + p.Name.Split(' ')[0], StringComparison.Ordinal)).Name;
 
@@ -490,8 +492,8 @@ public class HandWorkOnTests
             .Sized(60);
         var made = Separate("plastisol", art, new() { LinesPerInch = 45 }, TestGrounds.Black);
 
-        var turned = On(made, new PlateEdit("White base") { AngleDegrees = 27.5 });
-        var far = On(made, new PlateEdit("White base") { AngleDegrees = 52.5 });
+        var turned = On(made, new PlateEdit(made.Plates[0].Name) { AngleDegrees = 27.5 });
+        var far = On(made, new PlateEdit(made.Plates[0].Name) { AngleDegrees = 52.5 });
 
         // 45 lpi turned by 5 degrees against itself: .564 mm / (2 sin 2.5 degrees).
         Assert.Equal(
@@ -500,7 +502,7 @@ public class HandWorkOnTests
             0.01
         );
         Assert.Equal(
-            "the dots of \"White base\" (45 lpi, 27.5 degrees) and \"Yellow\" (45 lpi, 22.5 degrees) draw a pattern of 6.5 mm on each other, 2 mm is visible",
+            $"the dots of \"{made.Plates[0].Name}\" (45 lpi, 27.5 degrees) and \"{made.Plates[1].Name}\" (45 lpi, 22.5 degrees) draw a pattern of 6.5 mm on each other, 2 mm is visible",
             Said(turned, "by-hand-screens-beat").Message
         );
         Assert.DoesNotContain(far.Findings, f => f.Code == "by-hand-screens-beat");
@@ -538,7 +540,8 @@ public class HandWorkOnTests
             new PlateEdit("Red") { Wedge = [0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.4, 0.55, 0.7, 0.85, 1] }
         );
 
-        Assert.Equal(64, TonePlate.Of(changed.Plates[0])[20, 20]);
+        // 50.2 % made are 25.3 % on film.
+        Assert.Equal(64.5, TonePlate.Of(changed.Plates[0])[20, 20], 0.6);
     }
 
     [Fact]

@@ -5,6 +5,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Tests.Methods;
 using ProofDesk.Printing.Tests.Presses;
 
 namespace ProofDesk.Printing.Tests.Separations.ByHand;
@@ -12,13 +13,10 @@ namespace ProofDesk.Printing.Tests.Separations.ByHand;
 /// <summary>What is changed on a film shows in the picture, the ink list and the recipe of its proof.</summary>
 public class HandWorkProofTests
 {
+    private static readonly Ground Black = PlainTee.Of("Black", ClothSpectra.FromLab(new(16.5, 0.3, -1.2)), 0);
+
     private static ProofRequest Request() =>
-        new(
-            Crest.Draw().Artwork(),
-            Placement.Usual(Place.Front, 50),
-            PrintMethods.Find("plastisol")!,
-            [TestGrounds.Black]
-        )
+        new(Crest.Draw().Artwork(), Placement.Usual(Place.Front, 50), PrintMethods.Find("plastisol")!, [Black])
         {
             Background = BackgroundChoice.Print,
             Device = OutputDevice.Fallback with { XDpi = 720, YDpi = 720 },
@@ -78,25 +76,5 @@ public class HandWorkProofTests
         var refused = Assert.Throws<ProofRefused>(() => Make(request));
 
         Assert.Contains(refused.Findings, f => f.Code == "by-hand-keep-out-colour");
-    }
-
-    [Fact]
-    public void A_print_below_keeps_its_own_plates()
-    {
-        var under = new ProofRequest(
-            new TestArt(60, 60).Rectangle("#f0e0c0", 0, 0, 60, 60).Artwork(),
-            new(Place.AllOverFront, 0, 0, 500),
-            PrintMethods.Find("all-over-belt")!,
-            [TestGrounds.White]
-        )
-        {
-            Background = BackgroundChoice.Print,
-        };
-
-        var refused = Assert.Throws<ProofRefused>(() =>
-            Make(under with { HandWork = new([new("Cyan") { SpreadUm = 20 }]) })
-        );
-
-        Assert.Contains(refused.Findings, f => f.Code == "by-hand-no-film");
     }
 }

@@ -77,7 +77,7 @@ public class WedgeReadingTests
         var method = PrintMethods.Find("simulated-process")!;
         SpotSettings settings = new()
         {
-            Inks = InkChoice.Of(InkLibrary.Find("red")!, InkLibrary.Find("yellow")!),
+            Inks = InkChoice.Of(InkLibrary.Find("red")!, InkLibrary.Find("bright-yellow")!),
             Base = BaseChoice.None,
         };
         var made = method.Separate(PaintedArt.Dusk(), method, [TestGrounds.White], settings) with
