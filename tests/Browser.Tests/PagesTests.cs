@@ -50,6 +50,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await OpenAsync(page, $"/orders/{order}/background", "background");
         var version = await server.FinishedAsync(order);
         await OpenAsync(page, $"/versions/{version}", "proof");
+        await OpenAsync(page, $"/versions/{version}/light-table?film=1", "light-table");
         await OpenAsync(page, $"/versions/{version}/films", "films-refused");
         await OpenAsync(page, $"/versions/{version}/send", "send");
         var link = await server.SentLinkAsync(version);

@@ -163,7 +163,7 @@ public class RunningServer : IAsyncLifetime
             ["Lines[0].Counts[0].Count"] = "12",
         };
 
-    private const string SmallMark = """
+    public const string SmallMark = """
         <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 80 60" width="80" height="60">
           <circle cx="30" cy="30" r="26" fill="#c8332b"/>
           <rect x="50" y="10" width="28" height="40" fill="#173b7a"/>

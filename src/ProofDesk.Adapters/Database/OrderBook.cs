@@ -119,6 +119,43 @@ public sealed class OrderBook(Office office, TimeProvider time)
             cancel
         );
 
+    /// <summary>
+    /// Writes the further choices of one print. False when somebody else changed the order since <paramref name="rowVersion"/>
+    /// was read.
+    /// </summary>
+    /// <param name="position">Which print of the order, from 0.</param>
+    /// <param name="note">What was chosen, for the trail.</param>
+    public Task<bool> ChooseAsync(
+        Guid orderId,
+        long rowVersion,
+        int position,
+        string options,
+        string note,
+        string actor,
+        CancellationToken cancel = default
+    ) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var order = await Whole(db.Orders).SingleAsync(row => row.Id == orderId, cancel);
+                var print = order.Prints.Find(row => row.Position == position);
+                if (order.RowVersion != rowVersion || print is null)
+                {
+                    return false;
+                }
+                if (order.State != OrderState.Closed && print.Options != options)
+                {
+                    order.State = OrderState.WaitingForUs;
+                }
+                print.Options = options;
+                db.Entry(order).State = EntityState.Modified;
+                db.Note(time, actor, "order edited", order.Id, note);
+                await db.SaveChangesAsync(cancel);
+                return true;
+            },
+            cancel
+        );
+
     public Task CloseAsync(Guid orderId, string actor, CancellationToken cancel = default) =>
         office.WriteAsync(
             async db =>

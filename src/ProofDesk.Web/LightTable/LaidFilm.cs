@@ -22,6 +22,15 @@ public sealed record LaidFilm(
     /// <summary>What stands for white on the light: a cool grey that no ink of the trade is mixed to.</summary>
     public const string StandIn = "#a9b8c6";
 
+    /// <summary>Against the version before: on this film only; multiplied with <see cref="Went"/> nearly black.</summary>
+    public const string Came = "#0a7d9c";
+
+    /// <summary>On the film of the version before only.</summary>
+    public const string Went = "#e0533d";
+
+    /// <summary>The same film of the version before, when there is one.</summary>
+    public string? BeforeUrl { get; init; }
+
     public bool IsPale => Luma(Hex) > PaleLuma;
 
     /// <summary>The colour the sheet is drawn in.</summary>
@@ -30,6 +39,7 @@ public sealed record LaidFilm(
         {
             TableLay.Black => "#141414",
             TableLay.Cloth => Hex,
+            TableLay.Against => Came,
             _ => IsPale ? StandIn : Hex,
         };
 
@@ -69,4 +79,7 @@ public enum TableLay
 
     /// <summary>The order's cloth, as opaque sheets of ink.</summary>
     Cloth,
+
+    /// <summary>The lamp, over the same film of the version before: what went and what came.</summary>
+    Against,
 }

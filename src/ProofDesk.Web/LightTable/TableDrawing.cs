@@ -42,6 +42,13 @@ public sealed record TableDrawing(double WidthMm, double HeightMm, int Films)
         return (from + width / 2, HeightMm + Margin + 0.72 * TabHeight);
     }
 
+    /// <summary>Where a finger takes hold of the film.</summary>
+    public (double X, double Y, double Width, double Height) TabBox(int screen)
+    {
+        var (from, width) = Tab(screen);
+        return (from, HeightMm + Margin, width, TabHeight);
+    }
+
     /// <summary>Crosses in a ring, top and bottom centre: those of all films lie on each other when nothing is slid.</summary>
     public string RegisterMarks
     {

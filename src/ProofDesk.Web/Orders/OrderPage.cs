@@ -19,6 +19,9 @@ public sealed record OrderPage(
     ReadVersion? Shown
 )
 {
+    /// <summary>Something was asked for on a page that was out of date, and not done.</summary>
+    public bool IsLate { get; init; }
+
     public ProofVersion? Latest => Order.Versions.FirstOrDefault();
 
     public static string Inks(OrderPrint print) =>

@@ -51,7 +51,7 @@ public sealed class OrdersController(
     }
 
     [HttpGet("/orders/{id:guid}")]
-    public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
+    public async Task<IActionResult> Show(Guid id, bool late, CancellationToken cancel)
     {
         if (await book.FindAsync(id, cancel) is not { } order)
             return NotFound();
@@ -75,7 +75,10 @@ public sealed class OrdersController(
         var links = await invitations.OfOrderAsync(id, cancel);
         var finished = order.Versions.FirstOrDefault(v => v.ManifestSha256 is not null);
         var shown = finished is null ? null : await versions.FindAsync(finished.Id, cancel);
-        return View("Order", new OrderPage(order, decisions, mails, trail, work, garments, links, shown));
+        return View(
+            "Order",
+            new OrderPage(order, decisions, mails, trail, work, garments, links, shown) { IsLate = late }
+        );
     }
 
     private async Task<IActionResult> FormAsync(OrderForm form)

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.ByHand;
 
 namespace ProofDesk.Web.Orders;
 
@@ -25,6 +26,9 @@ public sealed record PrintOptions
 
     /// <summary>The page of a PDF that is art, from 2; the first is used when nothing is said.</summary>
     public int? PdfPage { get; init; }
+
+    /// <summary>What is changed on the films by hand, on the light table.</summary>
+    public HandWork? HandWork { get; init; }
 
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;

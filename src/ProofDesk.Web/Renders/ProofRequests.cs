@@ -7,6 +7,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.ByHand;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
@@ -54,6 +55,7 @@ public sealed class ProofRequests(
                 BlockingBase = print.BlockingBase,
                 Press = await PressOfAsync(print.Press, cancel),
             },
+            HandWork = print.Options?.HandWork ?? HandWork.None,
             Device = await DeviceOfAsync(print.Options?.Device, order.FilmDpi, cancel),
             Layout = print.Options?.Layout ?? ScreenLayout.One,
             Seed = order.Seed,

@@ -75,7 +75,29 @@ public sealed record PlateSummary(
 
     /// <summary>What was measured for film and screen, in words.</summary>
     public ImmutableArray<string>? Checks { get; init; }
+
+    /// <summary>What was changed on this film by hand, in words; null when nothing was.</summary>
+    public string? ByHand { get; init; }
+
+    /// <summary>The film as it was separated; null in versions from before films could be changed.</summary>
+    public MadeSummary? Made { get; init; }
+
+    /// <summary>What 0, 10 ... 100 % on this film are expected to print as, %; empty in older versions.</summary>
+    public ImmutableArray<double> PrintsAs { get; init; } = [];
+
+    /// <summary>How much of the film was made with tones next to 0, 10 ... 100 %, cm2.</summary>
+    public ImmutableArray<double> WedgeAreasCm2 { get; init; } = [];
 }
+
+/// <summary>What the separator gave a film before anybody changed it.</summary>
+public sealed record MadeSummary(
+    string Mesh,
+    double LinesPerInch,
+    double AngleDegrees,
+    string Dot,
+    int Strokes,
+    bool Flash
+);
 
 public sealed record GroundSummary(
     string Id,
@@ -149,6 +171,9 @@ public sealed record InkRow(
 
     /// <summary>How near the solid comes to the ink's target on this ground, in words; null when it has none.</summary>
     public string? Target { get; init; }
+
+    /// <summary>What was changed on its film by hand, in words; null when nothing was.</summary>
+    public string? ByHand { get; init; }
 
     /// <summary>The shop's formula scaled to what is to be mixed, in words; null when there is none.</summary>
     public string? Mix { get; init; }

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.ByHand;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
@@ -86,6 +87,7 @@ internal static class Summaries
         var film = proof.Films.Plates[index];
         var plate = film.Plate;
         var row = proof.Grounds.SelectMany(g => g.InkList.Rows).FirstOrDefault(r => r.Plate == plate.Name);
+        var wedge = plate.Mesh.IsNone ? [] : WedgeReading.Of(proof.Separation, index, [], proof.Request.Press);
         return new(
             index + 1,
             plate.Name,
@@ -105,6 +107,10 @@ internal static class Summaries
         {
             FilmPath = BoundFiles.WholeFilmPath(key, index, proof),
             Checks = index < proof.PlateChecks.Length ? [.. CheckWords(proof.PlateChecks[index])] : null,
+            ByHand = plate.ByHand,
+            Made = MadeOf(plate.Made ?? plate),
+            PrintsAs = [.. wedge.Select(step => Math.Round(100 * step.Printed, 1))],
+            WedgeAreasCm2 = [.. wedge.Select(step => Math.Round(step.AreaCm2, 2))],
         };
     }
 
@@ -123,6 +129,16 @@ internal static class Summaries
         if (check.ThinBaseMm is { } thin)
             yield return FormattableString.Invariant($"{thin:0} mm of base strips under 0.25 mm");
     }
+
+    private static MadeSummary MadeOf(Plate made) =>
+        new(
+            made.Mesh.Label,
+            made.Screen.LinesPerInch,
+            made.Screen.AngleDegrees,
+            HandWorkJson.Word(made.Screen.Dot),
+            made.Strokes,
+            made.FlashAfter
+        );
 
     private static GroundSummary GroundOf(string key, Proof proof, GroundProof ground)
     {
@@ -217,6 +233,7 @@ internal static class Summaries
         {
             RangeDeltaE00 = r.SpanDeltaE00,
             Target = r.Target?.Verdict,
+            ByHand = r.ByHand,
             Mix = r.Mix.IsEmpty
                 ? null
                 : string.Join(", ", r.Mix.Select(p => FormattableString.Invariant($"{p.Name} {p.Grams:0.#} g"))),

@@ -42,9 +42,11 @@ for (const button of document.querySelectorAll("[name=show]"))
 
 for (const radio of document.querySelectorAll("[name=lay]"))
   radio.addEventListener("change", () => {
-    for (const kind of ["light", "black", "cloth"]) table.classList.toggle(`lay-${kind}`, kind === lay());
+    for (const kind of ["light", "black", "cloth", "against"]) table.classList.toggle(`lay-${kind}`, kind === lay());
     for (const sheet of sheets) {
-      const image = sheet.querySelector("image");
+      const before = sheet.querySelector(".before");
+      if (before && lay() === "against") before.setAttribute("href", before.dataset.href);
+      const image = sheet.querySelector(".now");
       image.setAttribute("href", image.getAttribute("href").replace(/lay=\w+$/, `lay=${lay()}`));
     }
     for (const hint of document.querySelectorAll("[data-says]")) hint.hidden = hint.dataset.says !== lay();
@@ -59,7 +61,7 @@ export const at = (event) => {
 
 // A film follows the finger that holds its tab.
 for (const sheet of sheets) {
-  const tab = sheet.querySelector("text");
+  const tab = sheet.querySelector(".tab");
   let from = null;
   tab.addEventListener("pointerdown", (event) => {
     from = at(event).x - (table.dataset.sheet * aside(sheet.dataset.screen).value) / 100;
@@ -93,12 +95,13 @@ const look = () => {
   }
 };
 for (const field of fields) field.addEventListener("change", look);
-document.querySelector(".loupe-where button").addEventListener("click", (event) => {
+// The form is for pages without script: what it asks for has happened here already.
+document.getElementById("table-form").addEventListener("submit", (event) => {
   event.preventDefault();
   look();
 });
 table.addEventListener("click", (event) => {
-  if (event.target.closest("text") || table.classList.contains("is-drawing")) return;
+  if (event.target.closest(".tab") || table.classList.contains("is-drawing")) return;
   const { x, y } = at(event);
   const { width, height } = table.dataset;
   fields[0].value = Math.min(Math.max(x, 0), width).toFixed(1);
