@@ -25,6 +25,9 @@ internal sealed record MakeArguments
           --blocking-base     a low-bleed grey first, under the white, where dye of the polyester would wander into the ink
           --background drop|print
                               what becomes of the background of opaque art
+          --flat-areas solid|toned
+                              flat colours with crisp edges in painted art: solid in an ink of their own, or toned like
+                              the rest (solid)
           --film-dpi N        device resolution, 300 to 5080 (1440)
           --lpi N             ruling of all tones (from the mesh)
           --seed N            (1)
@@ -68,6 +71,7 @@ internal sealed record MakeArguments
         "--inks",
         "--base",
         "--background",
+        "--flat-areas",
         "--film-dpi",
         "--lpi",
         "--seed",
@@ -117,6 +121,7 @@ internal sealed record MakeArguments
     public bool BaseFlash { get; init; }
     public bool BlockingBase { get; init; }
     public BackgroundChoice Background { get; init; }
+    public FlatAreas FlatAreas { get; init; }
     public double? FilmDpi { get; init; }
     public double? LinesPerInch { get; init; }
     public ulong Seed { get; init; } = 1;
@@ -188,6 +193,7 @@ internal sealed record MakeArguments
                 ("drop", BackgroundChoice.Drop),
                 ("print", BackgroundChoice.Print)
             ),
+            FlatAreas = Choice("--flat-areas", FlatAreas.Solid, ("solid", FlatAreas.Solid), ("toned", FlatAreas.Toned)),
             FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : null,
             LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
             Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,

@@ -87,6 +87,7 @@ internal static class MakeCommand
                 Base = arguments.Base,
                 PrintFlashPrint = arguments.BaseFlash,
                 BlockingBase = arguments.BlockingBase,
+                FlatAreas = arguments.FlatAreas,
                 LinesPerInch = arguments.LinesPerInch,
                 PressClass = arguments.PressClass,
                 Press = Press(arguments.PressFile),

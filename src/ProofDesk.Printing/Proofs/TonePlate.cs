@@ -5,11 +5,22 @@ namespace ProofDesk.Printing.Proofs;
 
 /// <summary>
 /// A plate as continuous tone, for devices that make the dots themselves: tone inside the outline, the outline's own
-/// antialiasing at its edge.
+/// antialiasing at its edge, solids full.
 /// </summary>
 public static class TonePlate
 {
     public static BytePlane Of(Plate plate)
+    {
+        var tone = Toned(plate);
+        if (plate.Solid is not { } solid)
+            return tone;
+        var both = new BytePlane(tone.Width, tone.Height);
+        for (var i = 0; i < both.Pixels.Length; i++)
+            both.Pixels[i] = Math.Max(tone.Pixels[i], solid.Pixels[i]);
+        return both;
+    }
+
+    private static BytePlane Toned(Plate plate)
     {
         if (plate.Shape is not { } shape)
             return plate.Tone;

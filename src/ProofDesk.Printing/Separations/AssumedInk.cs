@@ -24,6 +24,16 @@ internal static class AssumedInk
     /// <summary>A miss elsewhere counts so much of one on the hardest ground.</summary>
     private const double Elsewhere = 0.4;
 
+    /// <summary>The name of an ink on a plate: a mixed one without what it is to match, unless two of a set would be called alike.</summary>
+    public static string ShortName(Ink ink, IEnumerable<Ink> set)
+    {
+        var plain = Plain(ink);
+        return set.Any(other => other.Id != ink.Id && Plain(other) == plain) ? ink.Name : plain;
+
+        static string Plain(Ink ink) =>
+            ink.Id.StartsWith(Prefix, StringComparison.Ordinal) ? ink.Name.Split(" (to match", 2)[0] : ink.Name;
+    }
+
     /// <param name="printed">Lab of a solid of an ink on the most demanding ground.</param>
     /// <param name="missElsewhere">Mean CIEDE2000 from the wanted colour on the other grounds.</param>
     public static Ink For(

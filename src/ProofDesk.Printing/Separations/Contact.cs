@@ -12,7 +12,7 @@ internal static class Contact
     {
         if (separation.Plates.Length < 2)
             return (0, 0);
-        var inked = separation.Plates.Select(p => p.Shape ?? p.Wanted).ToArray();
+        var inked = separation.Plates.Select(p => p.Solid is null && p.Shape is { } shape ? shape : p.Wanted).ToArray();
         var (width, height) = (inked[0].Width, inked[0].Height);
         var sums = new (long All, long Open)[height];
         RowLoop.Run(

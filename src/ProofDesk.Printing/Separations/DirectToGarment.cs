@@ -8,6 +8,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
+using ProofDesk.Printing.Separations.Mixed;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -52,10 +53,12 @@ internal static class DirectToGarment
         var refusals = TonalChecks.Settings(method, settings).ToArray();
         if (refusals.Length > 0)
             return TonalJobs.Refused(art, grounds, refusals);
-        return TonalSeparator.Separate(
+        return MixedSeparator.Separate(
             art,
             Job(method, grounds, settings),
-            ToneHistogram.Of(art.Pixels),
+            MixedSeparator.FlatOf(art, settings),
+            together: 3,
+            SolidInks.NearEnoughOfGiven,
             Cloth(grounds, settings)
         );
     }

@@ -7,6 +7,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
+using ProofDesk.Printing.Separations.Mixed;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -57,7 +58,14 @@ internal static class FourColourProcess
         var refusals = TonalChecks.Settings(method, settings).ToArray();
         if (refusals.Length > 0)
             return TonalJobs.Refused(art, grounds, refusals);
-        return TonalSeparator.Separate(art, Job(method, grounds, settings), ToneHistogram.Of(art.Pixels), []);
+        return MixedSeparator.Separate(
+            art,
+            Job(method, grounds, settings),
+            MixedSeparator.FlatOf(art, settings),
+            together: 3,
+            SolidInks.NearEnoughOfGiven,
+            []
+        );
     }
 
     internal static TonalJob Job(PrintMethod method, ImmutableArray<Ground> grounds, SpotSettings settings)

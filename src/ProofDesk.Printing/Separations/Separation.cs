@@ -83,6 +83,12 @@ public sealed record Plate(
 
     /// <summary>The plate before it was changed by hand; null = as the separator made it.</summary>
     public Plate? Made { get; init; }
+
+    /// <summary>
+    /// Antialiased outline of what is solid whatever the tone and the shape around it say: lettering in painted art. Thresholded
+    /// as the shape is. Null = nothing.
+    /// </summary>
+    public BytePlane? Solid { get; init; }
 }
 
 /// <summary>

@@ -8,6 +8,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Inverse;
+using ProofDesk.Printing.Separations.Mixed;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -49,12 +50,28 @@ internal static class SimulatedProcess
         Finding[] refusals = [.. TonalChecks.Settings(method, settings), .. Count(screens, whites)];
         if (refusals.Length > 0)
             return TonalJobs.Refused(art, grounds, refusals);
-        var tones = ToneHistogram.Of(art.Pixels);
-        var inks = given.Length > 0 ? given : Choose(tones, method, grounds, settings, screens - whites);
-        return TonalSeparator.Separate(
+        var flat = MixedSeparator.FlatOf(art, settings);
+        var inks = given;
+        if (given.IsEmpty)
+        {
+            var held = FlatInks.Wanted(
+                flat,
+                method,
+                grounds,
+                settings,
+                FlatInks.Most(screens - whites, settings.Inks.Count is null)
+            );
+            // Nobody asked for a number: the first flat ink serves the picture as well, each further one is a screen more.
+            if (settings.Inks.Count is null)
+                screens += Math.Max(0, held.Length - 1);
+            inks = Choose(MixedSeparator.Tones(art, flat), method, grounds, settings, screens - whites, held);
+        }
+        return MixedSeparator.Separate(
             art,
             Job(method, grounds, settings, inks),
-            tones,
+            flat,
+            together: 1,
+            given.IsEmpty ? SolidInks.NearEnough : SolidInks.NearEnoughOfGiven,
             [Chosen(inks, given.Length > 0)]
         );
     }
@@ -65,7 +82,8 @@ internal static class SimulatedProcess
         PrintMethod method,
         ImmutableArray<Ground> grounds,
         SpotSettings settings,
-        int count
+        int count,
+        IReadOnlyCollection<Ink>? held = null
     ) =>
         InkSelection.Choose(
             tones,
@@ -81,7 +99,8 @@ internal static class SimulatedProcess
                         && !i.Id.StartsWith("process-", StringComparison.Ordinal)
                     ),
             ],
-            count
+            count,
+            held ?? []
         );
 
     internal static TonalJob Job(
@@ -102,7 +121,9 @@ internal static class SimulatedProcess
             plates.Add(TonalJobs.Base(method, settings, screen, Meshes.Find("90-48")!));
         // Light to dark, black last (common practice).
         foreach (var ink in colours.OrderBy(i => i.Role == InkRole.Black).ThenByDescending(Lightness))
-            plates.Add(Top(ink.Name, PlatePurpose.Spot, ink, ink.Role == InkRole.Black ? 0.4 : 0.8));
+            plates.Add(
+                Top(AssumedInk.ShortName(ink, colours), PlatePurpose.Spot, ink, ink.Role == InkRole.Black ? 0.4 : 0.8)
+            );
         if (whites > 0)
         {
             plates[^1] = plates[^1] with { FlashAfter = true };
@@ -167,7 +188,7 @@ internal static class SimulatedProcess
         new(
             "inks-chosen",
             FindingWeight.Note,
-            $"{inks.Length} inks {(byHand ? "were given" : "were chosen for this picture")}: {string.Join(", ", inks.Select(i => i.Name.ToLowerInvariant()))}",
+            $"{inks.Length} inks {(byHand ? "were given" : "were chosen for this picture")}: {string.Join(", ", inks.Select(i => AssumedInk.ShortName(i, inks).ToLowerInvariant()))}",
             "nothing, or list the inks by name"
         );
 }

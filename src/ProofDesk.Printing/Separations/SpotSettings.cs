@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -35,6 +36,16 @@ public enum WeakTones
 
     /// <summary>They are lifted to the smallest dot that holds.</summary>
     Hold,
+}
+
+/// <summary>What becomes of flat colours with crisp edges (lettering, a logo) in art that is painted otherwise.</summary>
+public enum FlatAreas
+{
+    /// <summary>Each prints solid in an ink of its own, without dots.</summary>
+    Solid,
+
+    /// <summary>They are toned like the rest.</summary>
+    Toned,
 }
 
 /// <summary>
@@ -108,6 +119,10 @@ public sealed record SpotSettings
     internal bool IsAlikeOnAllGrounds { get; init; }
 
     public WeakTones WeakTones { get; init; } = WeakTones.Cut;
+
+    /// <summary>Flat colours in painted art; methods for flat art do not see it.</summary>
+    [LaterSetting]
+    public FlatAreas FlatAreas { get; init; }
 
     /// <summary>Heads (stations) of the press; null = 10 automatic, 6 manual.</summary>
     public int? Heads { get; init; }

@@ -30,6 +30,9 @@ public sealed record PrintOptions
     /// <summary>What is changed on the films by hand, on the light table.</summary>
     public HandWork? HandWork { get; init; }
 
+    /// <summary>"toned" where flat colours in painted art are to be toned like the rest; null = they stay solid.</summary>
+    public string? FlatAreas { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
 

@@ -53,6 +53,7 @@ public sealed class ProofRequests(
                     _ => BaseChoice.Auto,
                 },
                 BlockingBase = print.BlockingBase,
+                FlatAreas = print.Options?.FlatAreas == "toned" ? FlatAreas.Toned : FlatAreas.Solid,
                 Press = await PressOfAsync(print.Press, cancel),
             },
             HandWork = print.Options?.HandWork ?? HandWork.None,

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Tests.Presses;
 
 namespace ProofDesk.Printing.Tests.Proofs;
@@ -42,6 +43,7 @@ public sealed class RecipeTests
             { "images", r => r with { Layout = new(2, 2, 20) } },
             { "ruling", r => r with { Spot = r.Spot with { LinesPerInch = 45 } } },
             { "highlight", r => r with { Spot = r.Spot with { HighlightWhite = true } } },
+            { "flat areas", r => r with { Spot = r.Spot with { FlatAreas = FlatAreas.Toned } } },
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
             { "hand work", r => r with { HandWork = new([new("Red") { SpreadUm = 50 }]) } },
             { "inks", r => r with { Spot = r.Spot with { Inks = new(null, [Cloths.Ink("red")], []) } } },
@@ -56,6 +58,13 @@ public sealed class RecipeTests
         var after = RecipeWriter.Of(change(Request()));
 
         Assert.True(before.Sha256 != after.Sha256, $"{what} is not in the recipe");
+    }
+
+    // A proof that was made before the setting existed keeps its digest.
+    [Fact]
+    public void A_setting_that_came_later_is_named_only_when_it_is_chosen()
+    {
+        Assert.DoesNotContain("FlatAreas", RecipeWriter.Of(Request()).Json, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -19,27 +19,29 @@ internal static class InkSelection
     /// <summary>Nearer than this a solution is not looked for anew.</summary>
     private const double Missed = 2;
 
+    /// <param name="held">Inks that are in the set whatever the picture says.</param>
     public static ImmutableArray<Ink> Choose(
         ImmutableArray<ToneShare> tones,
         Func<ImmutableArray<Ink>, TonalJob> job,
         ImmutableArray<Ink> shelf,
-        int count
+        int count,
+        IReadOnlyCollection<Ink> held
     )
     {
         var looked = Families(tones);
-        var chosen = new List<Ink>();
+        var chosen = held.Take(count).ToList();
         // Black carries the drawing and stays wherever the cloth is not black itself (common practice).
-        if (count > 2 && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
+        if (count > Math.Max(2, chosen.Count) && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
             chosen.Add(black);
         Trial? with = null;
-        while (chosen.Count < Math.Min(count, shelf.Length))
+        while (chosen.Count < count && shelf.Any(ink => !chosen.Contains(ink)))
         {
             with = Best(looked, job, shelf, chosen, with);
             chosen.Add(with.Added);
         }
         for (var i = 0; i < chosen.Count && chosen.Count > 1; i++)
         {
-            if (chosen[i].Role == InkRole.Black && count > 2)
+            if (chosen[i].Role == InkRole.Black && count > 2 || held.Contains(chosen[i]))
                 continue;
             var others = chosen.Where((_, k) => k != i).ToList();
             with = Best(looked, job, shelf, others, with);

@@ -48,6 +48,11 @@ internal static class RoundTrip
                 return (r, g, b, 1);
             }
         );
+        // Patches are flat; what is looked at here is their tone.
+        settings = settings with
+        {
+            FlatAreas = FlatAreas.Toned,
+        };
         var separation = method.Separate(art, method, [ground], settings) with { Press = method.Press };
         var films = FilmMaker.Screen(separation, OutputDevice.Fallback);
         var print = PrintSimulator.Print(
