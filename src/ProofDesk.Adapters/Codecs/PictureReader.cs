@@ -40,6 +40,8 @@ internal static class PictureReader
         using var header = Image.NewFromBuffer(file, failOn: Enums.FailOn.Truncated);
         HeaderChecks.Check(header, file.Length, format, limits, findings);
         var model = HeaderChecks.ColourModel(header, format);
+        if (format == ArtFormat.Jpeg && JpegQuality.Finding(file) is { } compressed)
+            findings.Add(compressed);
         using var upright = header.Autorot();
         using var whole = upright.CopyMemory();
         var hasAlpha = whole.HasAlpha();

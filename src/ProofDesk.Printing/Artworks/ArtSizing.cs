@@ -39,6 +39,8 @@ public static class ArtSizing
         if (dpi > FinestDpi * 1.1)
             pixels = AreaAverage.Shrink(pixels, Math.Max(1, (int)Math.Round(inked.Width * FinestDpi / dpi)));
         findings.AddRange(ArtChecks.Drawing(pixels, pixels.Width / widthMm));
+        if (!artwork.Source.IsVector)
+            findings.AddRange(new[] { CutOutFringe.Of(pixels), Dithering.Of(pixels, codes) }.OfType<Finding>());
         return new(
             pixels,
             widthMm,
@@ -66,6 +68,8 @@ public static class ArtSizing
         if (choice == BackgroundChoice.AsGiven)
         {
             findings.Add(ArtChecks.OpaqueBackground(background, plain));
+            if (plain && PaperTint.Of(background) is { } paper)
+                findings.Add(paper);
             return artwork.Pixels;
         }
         if (!plain)

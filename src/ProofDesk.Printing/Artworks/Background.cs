@@ -9,6 +9,9 @@ internal readonly record struct Background(double R, double G, double B, double 
     /// <summary>Codes a background pixel may differ by; JPEG noise around lettering reaches about this much.</summary>
     internal const int Tolerance = 20;
 
+    /// <summary>Standard deviation of that colour along the border, codes.</summary>
+    public double Wander { get; init; }
+
     public string Hex => FormattableString.Invariant($"#{(int)R:x2}{(int)G:x2}{(int)B:x2}");
 
     /// <summary>
@@ -27,10 +30,14 @@ internal readonly record struct Background(double R, double G, double B, double 
         var border = Border(art.Width, art.Height).Select(p => Codes(art, codes, p.X, p.Y)).ToArray();
         var common = border.GroupBy(c => (c.R >> 4, c.G >> 4, c.B >> 4)).MaxBy(g => g.Count())!.ToArray();
         var (r, g, b) = (common.Average(c => c.R), common.Average(c => c.G), common.Average(c => c.B));
-        var same = border.Count(c =>
-            Math.Max(Math.Abs(c.R - r), Math.Max(Math.Abs(c.G - g), Math.Abs(c.B - b))) <= Tolerance
-        );
-        return new(Math.Round(r), Math.Round(g), Math.Round(b), same / (double)border.Length);
+        var near = border
+            .Where(c => Math.Max(Math.Abs(c.R - r), Math.Max(Math.Abs(c.G - g), Math.Abs(c.B - b))) <= Tolerance)
+            .ToArray();
+        var wander = near.Length == 0 ? 0 : Math.Sqrt(near.Average(c => (c.G - g) * (c.G - g)));
+        return new(Math.Round(r), Math.Round(g), Math.Round(b), near.Length / (double)border.Length)
+        {
+            Wander = wander,
+        };
     }
 
     internal static IEnumerable<(int X, int Y)> Border(int width, int height)

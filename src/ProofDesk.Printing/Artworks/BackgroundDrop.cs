@@ -19,6 +19,12 @@ internal static class BackgroundDrop
     /// <summary>A fade moves at most so many codes from pixel to pixel; an edge moves faster.</summary>
     private const int FadeStep = 14;
 
+    /// <summary>How far behind an edge the drawing's own colour is looked for, px; how short a walk is no fade; how many pixels show it; and how far compression overshoots, codes.</summary>
+    private const int Behind = 3;
+    private const int NoFade = 8;
+    private const int LeastBehind = 4;
+    private const int Overshoot = 80;
+
     /// <param name="Farthest">The largest distance so far, and Level the pixels since it last grew.</param>
     private record struct Walked(int Pixel, float Distance, int Steps, float Farthest, int Level, bool Fade);
 
@@ -31,7 +37,7 @@ internal static class BackgroundDrop
         for (var i = 0; i < state.Length; i++)
             if (state[i] == Gone)
                 result.Pixels.AsSpan(i * 4, 4).Clear();
-        Unmix(art, background, codes, walked, result);
+        Unmix(art, background, codes, walked, state, result);
         BackgroundSpecks.Clear(result, background, codes);
         return result;
     }
@@ -131,6 +137,7 @@ internal static class BackgroundDrop
         Background background,
         SrgbCodes codes,
         List<Walked> walked,
+        byte[] state,
         RgbaRaster to
     )
     {
@@ -157,8 +164,43 @@ internal static class BackgroundDrop
             var share = Math.Clamp(walked[i].Distance / Math.Max(1f, end.Distance), 0f, 1f);
             var pixel = to.Pixels.AsSpan(walked[i].Pixel * 4, 4);
             art.Pixels.AsSpan(end.Pixel * 4, 3).CopyTo(pixel);
+            if (!walked[i].Fade || end.Steps <= NoFade)
+                Settle(art, codes, state, end.Pixel, pixel);
             pixel[3] = (ushort)Math.Round(65535 * share);
         }
+    }
+
+    /// <summary>
+    /// At a hard edge compression overshoots: the farthest colour is darker than the drawing behind it. What was kept there has
+    /// the drawing's own colour.
+    /// </summary>
+    private static void Settle(RgbaRaster art, SrgbCodes codes, byte[] state, int end, Span<ushort> pixel)
+    {
+        var (x, y) = (end % art.Width, end / art.Width);
+        long r = 0,
+            g = 0,
+            b = 0;
+        var count = 0;
+        for (var ny = Math.Max(0, y - Behind); ny <= Math.Min(art.Height - 1, y + Behind); ny++)
+        for (var nx = Math.Max(0, x - Behind); nx <= Math.Min(art.Width - 1, x + Behind); nx++)
+        {
+            var at = ny * art.Width + nx;
+            if (state[at] != Kept || !Alike(art, codes, at, end))
+                continue;
+            var p = art.Pixels.AsSpan(at * 4, 3);
+            (r, g, b, count) = (r + p[0], g + p[1], b + p[2], count + 1);
+        }
+        if (count >= LeastBehind)
+            (pixel[0], pixel[1], pixel[2]) = ((ushort)(r / count), (ushort)(g / count), (ushort)(b / count));
+    }
+
+    private static bool Alike(RgbaRaster art, SrgbCodes codes, int one, int other)
+    {
+        var p = art.Pixels.AsSpan(one * 4, 3);
+        var q = art.Pixels.AsSpan(other * 4, 3);
+        return Math.Abs(codes[p[0]] - codes[q[0]]) <= Overshoot
+            && Math.Abs(codes[p[1]] - codes[q[1]]) <= Overshoot
+            && Math.Abs(codes[p[2]] - codes[q[2]]) <= Overshoot;
     }
 
     private static int Largest(RgbaRaster art, Background b, SrgbCodes codes, int pixel)

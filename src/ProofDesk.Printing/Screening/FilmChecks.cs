@@ -164,7 +164,8 @@ public static class FilmChecks
     }
 
     private static ThinStrokes? ThinStrips(Plate plate, double pixelsPerMm) =>
-        plate is { Shape: { } shape, Mesh.IsNone: false } && plate.Purpose.IsUnderColours
+        // Of painted art the shape is what its letters leave; what is drawn are the letters.
+        plate is { Mesh.IsNone: false, Purpose.IsUnderColours: true } && (plate.Solid ?? plate.Shape) is { } shape
             ? ThinStrokes.Find(shape, pixelsPerMm, Choke.LeastStripMm)
             : null;
 

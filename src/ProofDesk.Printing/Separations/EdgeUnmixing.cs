@@ -28,6 +28,9 @@ internal static class EdgeUnmixing
     /// <summary>A fade above this share is solid: the growth of the ink closes what is left.</summary>
     private const int NearlySolid = 243;
 
+    private const double LeastFadeMm2 = 1;
+    private const int LeastFadePixels = 100;
+
     public static ArtShares Share(
         RgbaRaster art,
         SrgbCodes codes,
@@ -54,7 +57,23 @@ internal static class EdgeUnmixing
                     Interlocked.Exchange(ref fades, 1);
             }
         );
-        return new(shares, fade, fades != 0);
+        return new(shares, fade, fades != 0 && DropSpecks(fade, pixelsPerMm));
+    }
+
+    /// <summary>
+    /// Soft pixels in patches smaller than a square millimetre are noise of compression, not fades: they stay edges. Whether any fade is
+    /// left.
+    /// </summary>
+    private static bool DropSpecks(BytePlane fade, double pixelsPerMm)
+    {
+        var least = Math.Max(LeastFadePixels, LeastFadeMm2 * pixelsPerMm * pixelsPerMm);
+        var left = false;
+        foreach (var (patch, y, from, to) in Islands.Find(fade, threshold: 1).Runs)
+            if (patch.Area < least)
+                fade.Row(y)[from..(to + 1)].Clear();
+            else
+                left = true;
+        return left;
     }
 
     private static bool BlendedInCodes(RgbaRaster art, SrgbCodes codes, PaletteMap map, BytePlane labels, int reach)

@@ -193,7 +193,7 @@ internal static class Palette
     }
 
     /// <summary>Colours and their blends in pairs, mixed in linear light and in sRGB codes (drawing programs do either).</summary>
-    private static List<Oklab> Blends(List<PaletteColour> colours)
+    internal static List<Oklab> Blends(List<PaletteColour> colours)
     {
         var blends = new List<Oklab>();
         for (var i = 0; i < colours.Count; i++)

@@ -7,16 +7,21 @@ using ProofDesk.Printing.Screening;
 namespace ProofDesk.Printing.Separations;
 
 /// <summary>What was measured while a plate was made.</summary>
-/// <param name="ThinnestMm">Width of its thinnest strokes; null when none is thinner than any limit.</param>
+/// <param name="Thin">Its thinnest strokes; null when none is thinner than any limit.</param>
 /// <param name="WeakMm2">Area whose dots the mesh does not hold.</param>
-internal sealed record MadePlate(Plate Plate, ArtInk? Ink, double? ThinnestMm, double WeakMm2, double HeldTone);
+/// <param name="Drawn">What is drawn on it in solid ink, without what runs under other colours; null where it is toned or only a base.</param>
+internal sealed record MadePlate(
+    Plate Plate,
+    ArtInk? Ink,
+    BytePlane? Drawn,
+    FineLines? Thin,
+    double WeakMm2,
+    double HeldTone
+);
 
 /// <summary>From drawings to plates: mesh by purpose, one ruling for all tones, film tones compensated for growth.</summary>
 internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, double pixelsPerMm)
 {
-    /// <summary>Lines from here on print on every mesh of the default table up to 61-64.</summary>
-    private const double LeastLineMm = 0.25;
-
     private BytePlane? _solid;
 
     private sealed record Draft(
@@ -26,7 +31,8 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         ArtInk? Art,
         PlateDrawing Drawing,
         bool OnBase,
-        double? Thinnest,
+        BytePlane? Drawn,
+        FineLines? Thin,
         Mesh Mesh
     );
 
@@ -43,8 +49,12 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
     )
     {
         var isBase = purpose.IsUnderColours;
-        var thinnest = isBase ? null : Thinnest(own, drawing.Tone is not null);
-        _drafts.Add(new(name, purpose, ink, art, drawing, onBase, thinnest, MeshFor(isBase, drawing, thinnest)));
+        // The art's white is drawn on the base screen.
+        var drawn = isBase && art is null || drawing.Tone is not null ? null : own;
+        var thin = drawn is null ? null : FineLines.Of(drawn, pixelsPerMm);
+        _drafts.Add(
+            new(name, purpose, ink, art, drawing, onBase, drawn, thin, MeshFor(isBase, drawing, thin?.WidthMm))
+        );
     }
 
     public ImmutableArray<MadePlate> Make()
@@ -78,22 +88,6 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         // Fine drawing goes on the coarsest finer mesh that holds it, or the finest of the usual ones.
         return Meshes.Default.FirstOrDefault(m => m.SafeFeatureUm < usual.SafeFeatureUm && m.SafeFeatureUm <= mm * 1000)
             ?? Meshes.FineHalftone;
-    }
-
-    /// <summary>Width of the thinnest strokes of the drawing (lower twentieth), when at least 2 mm of them are too thin.</summary>
-    private double? Thinnest(BytePlane own, bool hasTone)
-    {
-        if (hasTone)
-            return null;
-        var limit = LeastLineMm / 2 * pixelsPerMm;
-        var strokes = Strokes.Long(
-            Strokes.Find(own, EdgeDistance.Of(own, limit + 1), limit, 0.2),
-            Math.Max(4, pixelsPerMm)
-        );
-        if (strokes.Count < 2 * pixelsPerMm)
-            return null;
-        var widths = strokes.Select(s => s.HalfWidth).Order().ToArray();
-        return 2 * widths[widths.Length / 20] / pixelsPerMm;
     }
 
     private MadePlate Finish(Draft draft, Screen screen, Dictionary<double, ToneCompensation> curves, int order)
@@ -138,7 +132,7 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
         {
             Rule = rule,
         };
-        return new(plate, draft.Art, draft.Thinnest, weak / (pixelsPerMm * pixelsPerMm), held);
+        return new(plate, draft.Art, draft.Drawn, draft.Thin, weak / (pixelsPerMm * pixelsPerMm), held);
     }
 
     private static (BytePlane Film, long Weak) Compensated(

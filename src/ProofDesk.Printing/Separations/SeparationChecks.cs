@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Difficult;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
 namespace ProofDesk.Printing.Separations;
@@ -14,9 +15,10 @@ internal static class SeparationChecks
     /// <summary>A solid this far from the art (CIEDE2000) is another colour to the client.</summary>
     private const double FarFromArt = 6;
 
-    private const double LeastLineMm = 0.25;
-
     private const double LeastSoftMm2 = 4;
+
+    /// <summary>Of a fade that ends early on less than this nobody speaks.</summary>
+    private const double LeastWeakMm2 = 25;
 
     public static IEnumerable<Finding> Of(
         SizedArt art,
@@ -36,7 +38,7 @@ internal static class SeparationChecks
             .. made.Length == 0 ? [NoPlate(palette, grounds)] : Enumerable.Empty<Finding>(),
             .. decision.Inks.SelectMany(ink => Ink(ink, palette, grounds, method, settings)),
             .. White(decision, appearance, grounds, method, settings),
-            .. made.SelectMany(Plate),
+            .. made.SelectMany(m => Plate(m, art, settings)),
         ];
 
     /// <summary>The same about one colour, for the palette.</summary>
@@ -146,16 +148,6 @@ internal static class SeparationChecks
                 wanted,
                 "inks"
             );
-        if (settings.Inks.Count is null && palette.Length >= Palette.Most)
-            yield return new(
-                "many-colours",
-                FindingWeight.Warning,
-                $"the art has {Palette.Most} colours or more: it may be a photograph, which spot inks do not print",
-                "set the number of inks, or print it with a process method",
-                palette.Length,
-                Palette.Most,
-                "inks"
-            );
     }
 
     private static Finding NoPlate(ImmutableArray<PaletteColour> palette, ImmutableArray<Ground> grounds) =>
@@ -249,22 +241,17 @@ internal static class SeparationChecks
         );
     }
 
-    private static IEnumerable<Finding> Plate(MadePlate made)
+    private static IEnumerable<Finding> Plate(MadePlate made, SizedArt art, SpotSettings settings)
     {
-        var limit = Math.Max(LeastLineMm, made.Plate.Mesh.SafeFeatureUm / 1000);
-        if (made.ThinnestMm is { } thinnest && thinnest < limit)
-            yield return new(
-                "thin-lines",
-                FindingWeight.Warning,
-                Text(
-                    $"the thinnest lines of \"{made.Plate.Name}\" are {thinnest:0.00} mm, {limit:0.00} mm holds on a {made.Plate.Mesh.Label} mesh"
-                ),
-                "thicken them, or place the print larger",
-                Math.Round(thinnest, 2),
-                Math.Round(limit, 2),
-                "mm"
-            );
-        if (made.WeakMm2 >= 1)
+        if (made.Thin?.On($"\"{made.Plate.Name}\"", made.Plate.Mesh, art, settings.LargestWidthMm) is { } thin)
+            yield return thin;
+        if (
+            made.Drawn is { } drawn
+            && made.Plate.Purpose != PlatePurpose.HighlightWhite
+            && SmallType.Of(drawn, art.PixelsPerMm, $"\"{made.Plate.Name}\"") is { } small
+        )
+            yield return small;
+        if (made.WeakMm2 >= LeastWeakMm2)
             yield return WeakTonesOf(made.Plate, made.WeakMm2, made.HeldTone);
     }
 

@@ -7,6 +7,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Separations.Difficult;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -29,7 +30,8 @@ public static class SpotSeparator
         if (grounds.IsDefaultOrEmpty)
             throw new ArgumentException("a separation needs at least one ground, none given");
         var codes = new SrgbCodes();
-        var palette = Palette.Find(ColourHistogram.Of(art.Pixels, codes), settings.Inks.Count);
+        var bins = ColourHistogram.Of(art.Pixels, codes);
+        var palette = Palette.Find(bins, settings.Inks.Count);
         var rules = method.Rules;
         if (!rules.HasBase)
             settings = settings with { Base = BaseChoice.None };
@@ -72,6 +74,7 @@ public static class SpotSeparator
             [
                 .. art.Findings,
                 .. noTones,
+                .. ArtNature.Of(bins, palette).Findings(art, method, settings),
                 .. SeparationChecks.Of(art, palette, decision, made, plans, appearance, grounds, method, settings),
                 .. dischargeBase is null
                     ? []
@@ -138,7 +141,15 @@ public static class SpotSeparator
                 white.Kind == InkKind.Discharge ? ("Discharge base", PlatePurpose.DischargeBase)
                 : decision.CarriesWhite ? ("White base", PlatePurpose.BaseAndWhite)
                 : ("Base", PlatePurpose.Base);
-            maker.Add(name, purpose, white, decision.CarriesWhite ? artWhite : null, drawn, drawn.Shape, false);
+            maker.Add(
+                name,
+                purpose,
+                white,
+                decision.CarriesWhite ? artWhite : null,
+                drawn,
+                decision.CarriesWhite ? Of([artWhite!]) : drawn.Shape,
+                false
+            );
         }
         var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase)
         {

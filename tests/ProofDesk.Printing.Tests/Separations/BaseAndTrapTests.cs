@@ -236,7 +236,29 @@ public class BaseAndTrapTests
         var finding = Assert.Single(separation.Findings, f => f.Code == "thin-lines");
         Assert.InRange(finding.Measured!.Value, 0.1, 0.2);
         Assert.Equal(0.25, finding.Limit);
-        Assert.Equal("thicken them, or place the print larger", finding.NextStep);
+        Assert.Equal(
+            "the thinnest lines of \"Red\" are 0.15 mm wide, 0.25 mm prints surely on a 120-34 mesh: at best it holds them; 95 mm of lines are too thin",
+            finding.Message
+        );
+        Assert.Equal(
+            "draw them 0.25 mm wide or wider, 5 px of this art, or place the print 30 mm wide or wider",
+            finding.NextStep
+        );
+    }
+
+    // The points of a star are thinner than any mesh holds, for a millimetre or two; they are no thin lines.
+    [Fact]
+    public void Tips_that_taper_are_no_thin_lines()
+    {
+        var art = new TestArt(1200, 1500);
+        for (var i = 0; i < 9; i++)
+            art.Star("#c8102e", 200 + 400 * (i % 3), 200 + 400 * (i / 3), 190, 30);
+        for (var i = 0; i < 20; i++)
+            art.Polygon("#c8102e", 1, [(20 + 55 * i, 1250), (44 + 55 * i, 1250), (32 + 55 * i, 1430)]);
+
+        var separation = Separate(art.Sized(60), new(), TestGrounds.White);
+
+        Assert.DoesNotContain(separation.Findings, f => f.Code == "thin-lines");
     }
 
     /// <summary>From the first to the last ink of a row, px, whatever lies between.</summary>

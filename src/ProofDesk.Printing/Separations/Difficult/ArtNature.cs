@@ -55,7 +55,7 @@ internal sealed record ArtNature(int Colours, double Between, double Unexplained
             : new(palette.Length, 1 - flat / all, unexplained / all, flat == 0 ? 0 : specks / flat);
     }
 
-    public IEnumerable<Finding> Findings(PrintMethod method, SpotSettings settings)
+    public IEnumerable<Finding> Findings(SizedArt art, PrintMethod method, SpotSettings settings)
     {
         if (IsPainted)
             yield return new(
@@ -79,12 +79,17 @@ internal sealed record ArtNature(int Colours, double Between, double Unexplained
                 Palette.Most,
                 "inks"
             );
-        if (!IsPainted && Between < PaintedShare / 2 && Speckled > SpeckledShare)
+        if (
+            !IsPainted
+            && Between < PaintedShare / 2
+            && Speckled > SpeckledShare
+            && art.Findings.All(f => f.Code != "dithered")
+        )
             yield return new(
                 "speckled",
                 FindingWeight.Note,
                 Text(
-                    $"{100 * Speckled:0} % of the flat areas is more than {Speck} codes off their colour, as compression leaves it: the plates take the main colour, but edges stay a little rough"
+                    $"{100 * Speckled:0} % of the flat areas is more than {Speck} codes off their colour, as compression or a scanner leaves it: the plates take the main colour, but edges stay a little rough"
                 ),
                 "supply the drawing as svg, or as a png exported from its original",
                 Math.Round(100 * Speckled),

@@ -15,6 +15,9 @@ internal sealed class PrintGamut
     private const int Levels = 14;
     private const double Knee = 0.9;
 
+    /// <summary>Lightness (Oklab) is given up for chroma only so far.</summary>
+    private const double MostShift = 0.1;
+
     /// <summary>A colour is reached when it comes this near (Oklab x 100).</summary>
     private const double Reached = 1.2;
 
@@ -105,7 +108,9 @@ internal sealed class PrintGamut
         if (chroma < 1e-6)
             return (ideal, ideal);
         var hue = (Math.Atan2(sin, cos) / (2 * Math.PI) + 1) % 1 * Hues;
-        var cusp = Around(_cusp, hue);
+        // Of a hue that the inks hardly have, next to nothing is left: drawn all the way to the lightest such colour, a dark green
+        // would become a pale grey.
+        var cusp = lightness + Math.Clamp(Around(_cusp, hue) - lightness, -MostShift, MostShift);
         var canPrint = Along(_print, hue, cusp, lightness, chroma);
         var canShow = Math.Max(1, Along(_art, hue, cusp, lightness, chroma));
         var share = 1.0;

@@ -3,6 +3,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Difficult;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
 namespace ProofDesk.Printing.Separations.Inverse;
@@ -24,10 +25,14 @@ internal static class TonalChecks
             yield return foreign;
     }
 
-    public static IEnumerable<Finding> Of(SeparationTable table, ImmutableArray<ToneShare> tones)
+    public static IEnumerable<Finding> Of(SeparationTable table, ImmutableArray<ToneShare> tones, SizedArt art)
     {
-        for (var g = 0; g < table.Grounds.Length; g++)
+        for (var g = 0; g < table.Grounds.Length && !tones.IsEmpty; g++)
+        {
             yield return Fit(TonalFit.Of(table, g, tones), table.Grounds[g].Ground);
+            foreach (var colour in OutOfReach.Of(table, g, tones, art))
+                yield return colour;
+        }
     }
 
     private static Finding Fit(TonalFit fit, Ground ground)

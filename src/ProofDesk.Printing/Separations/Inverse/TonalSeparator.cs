@@ -32,7 +32,7 @@ internal static class TonalSeparator
             art.WidthMm,
             art.HeightMm,
             art.PixelsPerMm,
-            [.. art.Findings, .. findings, .. TonalChecks.Of(table, tones)]
+            [.. art.Findings, .. findings, .. TonalChecks.Of(table, tones, art)]
         );
     }
 
