@@ -152,6 +152,13 @@ public sealed class FilmCommandTests : IDisposable
         Assert.Equal("tones bound, dots simulated", device.GetProperty("words").GetString());
         Assert.Equal("back room recorder", device.GetProperty("name").GetString());
         Assert.Equal("automatic", device.GetProperty("frame").GetString());
+        // Asked for a whole ruling, simulated with the nearest one of this resolution.
+        var rows = InkList("tones").GetProperty("grounds")[0].GetProperty("rows").EnumerateArray().ToArray();
+        Assert.All(
+            rows.Where(r => r.GetProperty("lpi").ValueKind == JsonValueKind.Number),
+            r => Assert.Equal((50, 22.5), (r.GetProperty("lpi").GetDouble(), r.GetProperty("angleDegrees").GetDouble()))
+        );
+        Assert.Equal(50, InkList("tones").GetProperty("plates")[0].GetProperty("simulatedLpi").GetDouble(), 0.5);
     }
 
     [SkippableFact]

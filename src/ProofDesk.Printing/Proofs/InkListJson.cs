@@ -85,6 +85,12 @@ public static class InkListJson
         json.WriteNumber("coveragePercent", Round(measure.CoveragePercent, 4));
         json.WriteNumber("areaCm2", Round(measure.AreaCm2, 3));
         json.WriteString("imageSha256", measure.Sha256);
+        if (proof.Films.Device.HandOver == HandOver.DotsTheirs)
+        {
+            var (lpi, angle) = film.TrueScreen;
+            json.WriteNumber("simulatedLpi", Round(lpi, 2));
+            json.WriteNumber("simulatedAngleDegrees", Round(angle, 2));
+        }
         if (index < proof.PlateChecks.Length)
             Check(json, proof.PlateChecks[index]);
         json.WriteEndObject();

@@ -77,7 +77,11 @@ public static class InkListMaker
     )
     {
         var (plate, here) = (film.Plate, runs[^1]);
-        var (lpi, angle) = film.TrueScreen;
+        // A device that makes the dots is asked for a ruling; what it does with it is simulated.
+        var (lpi, angle) =
+            films.Device.HandOver == HandOver.DotsOurs
+                ? film.TrueScreen
+                : (plate.Screen.LinesPerInch, plate.Screen.AngleDegrees);
         var hasTone = PlateTones.Of(plate).HasTones;
         var grams = runs.Sum(r =>
             films.Separation.Press.Grams(measure.AreaCm2, new(r.Ink, plate.Mesh, r.Strokes, r.FlashAfter))
