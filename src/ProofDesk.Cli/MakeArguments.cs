@@ -30,6 +30,9 @@ internal sealed record MakeArguments
                               the rest (solid)
           --film-dpi N        device resolution, 300 to 5080 (1440)
           --lpi N             ruling of all tones (from the mesh)
+          --angle N           angle of the screens, degrees; of cyan in four-colour-process (22.5)
+          --dots am|fm        dots of simulated-process and four-colour-process: on a lattice, or stochastic (am)
+          --fm-dot-um N       size of stochastic dots, 40 to 250 (what the mesh holds for sure)
           --seed N            (1)
           --quantity N        shirts of the run (100)
           --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck,
@@ -74,6 +77,9 @@ internal sealed record MakeArguments
         "--flat-areas",
         "--film-dpi",
         "--lpi",
+        "--angle",
+        "--dots",
+        "--fm-dot-um",
         "--seed",
         "--quantity",
         "--place",
@@ -124,6 +130,9 @@ internal sealed record MakeArguments
     public FlatAreas FlatAreas { get; init; }
     public double? FilmDpi { get; init; }
     public double? LinesPerInch { get; init; }
+    public double AngleDegrees { get; init; } = 22.5;
+    public DotPlacement Dots { get; init; }
+    public double? StochasticDotUm { get; init; }
     public ulong Seed { get; init; } = 1;
     public int Quantity { get; init; } = 100;
     public Place Place { get; init; }
@@ -166,6 +175,9 @@ internal sealed record MakeArguments
         if (given.ContainsKey("--base-flash") && given.GetValueOrDefault("--base") == "none")
             throw new UsageProblem("--base-flash prints a base twice, --base none leaves it out");
 
+        if (given.ContainsKey("--fm-dot-um") && given.GetValueOrDefault("--dots") != "fm")
+            throw new UsageProblem("--fm-dot-um is the size of stochastic dots, which --dots fm asks for");
+
         return new()
         {
             Art = art ?? throw new UsageProblem("the art file is missing"),
@@ -196,6 +208,14 @@ internal sealed record MakeArguments
             FlatAreas = Choice("--flat-areas", FlatAreas.Solid, ("solid", FlatAreas.Solid), ("toned", FlatAreas.Toned)),
             FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : null,
             LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
+            AngleDegrees = given.ContainsKey("--angle") ? Number("--angle", 0, 179.9) : 22.5,
+            Dots = Choice(
+                "--dots",
+                DotPlacement.Lattice,
+                ("am", DotPlacement.Lattice),
+                ("fm", DotPlacement.Stochastic)
+            ),
+            StochasticDotUm = given.ContainsKey("--fm-dot-um") ? Number("--fm-dot-um", 40, 250) : null,
             Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,
             Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
             Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (p.Id(), p))]),

@@ -5,13 +5,15 @@ switch (args.FirstOrDefault())
 {
     case "screening":
         return ScreeningBenchmark.Run(args[1..]);
+    case "separation":
+        return SeparationBenchmark.Run(args[1..]);
     case "kernels":
         return KernelBenchmark.Run();
     case "proof":
         return ProofBenchmark.Run(args[1..]);
     default:
         Console.Error.WriteLine(
-            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | kernels | proof [--no-vips]"
+            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | separation [--no-vips] | kernels | proof [--no-vips]"
         );
         return 2;
 }

@@ -291,6 +291,9 @@ public sealed class MakeCommandTests : IDisposable
         "make|*|--base|whit",
         "--base is one of auto, white, discharge, none; 'whit' given; did you mean 'white'?"
     )]
+    [InlineData("make|*|--dots|pm", "--dots is one of am, fm; 'pm' given; did you mean 'am'?")]
+    [InlineData("make|*|--fm-dot-um|90", "--fm-dot-um is the size of stochastic dots, which --dots fm asks for")]
+    [InlineData("make|*|--angle|200", "--angle is a number from 0 to 179.9; '200' given")]
     [InlineData("make|*|--colour|blak", "'tee' has no colour 'blak'; did you mean 'black'?")]
     [InlineData("make|*|--garment|te", "no garment 'te'; did you mean 'tee'?")]
     [InlineData("make|*|--method|plastsol", "no method 'plastsol'; did you mean 'plastisol'?")]

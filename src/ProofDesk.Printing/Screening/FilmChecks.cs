@@ -165,7 +165,8 @@ public static class FilmChecks
 
     private static ThinStrokes? ThinStrips(Plate plate, double pixelsPerMm) =>
         // Of painted art the shape is what its letters leave; what is drawn are the letters.
-        plate is { Mesh.IsNone: false, Purpose.IsUnderColours: true } && (plate.Solid ?? plate.Shape) is { } shape
+        plate is { Mesh.IsNone: false, Purpose.IsUnderColours: true }
+        && (plate.Solid ?? plate.Shape) is { } shape
             ? ThinStrokes.Find(shape, pixelsPerMm, Choke.LeastStripMm)
             : null;
 

@@ -73,7 +73,10 @@ internal static class FourColourProcess
         var whiteRuns = TonalJobs.WhiteRuns(grounds, settings);
         var plates = ImmutableArray.CreateBuilder<TonalPlate>();
         if (whiteRuns.Contains(true))
-            plates.Add(TonalJobs.Base(method, settings, ScreenAt(settings, Angles["black"]), Meshes.Find("90-48")!));
+        {
+            var mesh = Meshes.Find("90-48")!;
+            plates.Add(TonalJobs.Base(method, settings, ScreenOf("black", settings.BaseMesh ?? mesh), mesh));
+        }
         Add("process-yellow", "Process yellow", 0.6);
         Add("process-magenta", "Process magenta", 0.8);
         Add("process-cyan", "Process cyan", 0.8);
@@ -88,21 +91,19 @@ internal static class FourColourProcess
             TotalInk + (whiteRuns.Contains(true) ? 1 : 0)
         );
 
-        void Add(string id, string name, double cost) =>
-            plates.Add(
-                new(
-                    name,
-                    PlatePurpose.Process,
-                    InkLibrary.Find(id)!,
-                    settings.ColourMesh ?? Meshes.FineHalftone,
-                    ScreenAt(settings, Angles[id]),
-                    cost,
-                    1,
-                    false
-                )
+        void Add(string id, string name, double cost)
+        {
+            var mesh = settings.ColourMesh ?? Meshes.FineHalftone;
+            plates.Add(new(name, PlatePurpose.Process, InkLibrary.Find(id)!, mesh, ScreenOf(id, mesh), cost, 1, false));
+        }
+
+        Screen ScreenOf(string id, Mesh mesh) =>
+            TonalJobs.Screen(
+                settings,
+                mesh,
+                settings.LinesPerInch ?? Math.Min(LinesPerInch, settings.FinestLinesPerInch),
+                (Angles[id] + settings.AngleDegrees - Angles["process-cyan"] + 180) % 180,
+                plates.Count
             );
     }
-
-    private static Screen ScreenAt(SpotSettings settings, double angle) =>
-        new(settings.LinesPerInch ?? Math.Min(LinesPerInch, settings.FinestLinesPerInch), angle, DotShape.Elliptical);
 }

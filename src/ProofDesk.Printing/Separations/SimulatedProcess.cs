@@ -15,7 +15,7 @@ namespace ProofDesk.Printing.Separations;
 /// <summary>
 /// Painted art in a few spot inks chosen for it, over a halftone base and under a highlight white where a ground is dark. All
 /// screens share one angle (common practice), so dots lie on each other as far as the press holds register, and the plates are solved
-/// with just that.
+/// with just that; stochastic dots fall independently of each other.
 /// </summary>
 internal static class SimulatedProcess
 {
@@ -110,15 +110,13 @@ internal static class SimulatedProcess
         ImmutableArray<Ink> colours
     )
     {
-        var screen = new Screen(
-            settings.LinesPerInch ?? settings.FinestLinesPerInch,
-            settings.AngleDegrees,
-            DotShape.Elliptical
-        );
         var whites = Whites(grounds, settings);
         var plates = ImmutableArray.CreateBuilder<TonalPlate>();
         if (whites > 0)
-            plates.Add(TonalJobs.Base(method, settings, screen, Meshes.Find("90-48")!));
+        {
+            var mesh = Meshes.Find("90-48")!;
+            plates.Add(TonalJobs.Base(method, settings, ScreenOn(settings.BaseMesh ?? mesh), mesh));
+        }
         // Light to dark, black last (common practice).
         foreach (var ink in colours.OrderBy(i => i.Role == InkRole.Black).ThenByDescending(Lightness))
             plates.Add(
@@ -137,12 +135,24 @@ internal static class SimulatedProcess
             settings,
             plates.ToImmutable(),
             TonalJobs.WhiteRuns(grounds, settings),
-            InStep: true,
+            InStep: settings.Dots == DotPlacement.Lattice,
             TotalInk + whites
         );
 
-        TonalPlate Top(string name, PlatePurpose purpose, Ink ink, double cost) =>
-            new(name, purpose, ink, settings.ColourMesh ?? Meshes.FineHalftone, screen, cost, 1, false);
+        TonalPlate Top(string name, PlatePurpose purpose, Ink ink, double cost)
+        {
+            var mesh = settings.ColourMesh ?? Meshes.FineHalftone;
+            return new(name, purpose, ink, mesh, ScreenOn(mesh), cost, 1, false);
+        }
+
+        Screen ScreenOn(Mesh mesh) =>
+            TonalJobs.Screen(
+                settings,
+                mesh,
+                settings.LinesPerInch ?? settings.FinestLinesPerInch,
+                settings.AngleDegrees,
+                plates.Count
+            );
     }
 
     private static bool IsBlack(Ground ground) => ClothShows.ByDefault(new(0, 0, 0), TonalJobs.Cloth(ground));

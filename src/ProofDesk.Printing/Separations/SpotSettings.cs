@@ -66,6 +66,16 @@ public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks, ImmutableAr
     public static InkChoice Of(params IEnumerable<Ink> inks) => new(null, [.. inks], []);
 }
 
+/// <summary>How dots carry a tone of painted art.</summary>
+public enum DotPlacement
+{
+    /// <summary>Dots on a lattice grow with the tone (amplitude modulated).</summary>
+    Lattice,
+
+    /// <summary>Dots of one size, more of them for more tone (frequency modulated, stochastic).</summary>
+    Stochastic,
+}
+
 /// <summary>
 /// Everything the shop may choose about a spot separation; every default is common practice.
 /// </summary>
@@ -89,8 +99,16 @@ public sealed record SpotSettings
     /// <summary>Ruling of all tones; null = from the mesh, capped by the press class.</summary>
     public double? LinesPerInch { get; init; }
 
-    /// <summary>Angle of all tones.</summary>
+    /// <summary>Angle of all tones; of cyan in four-colour process, whose other plates keep their distance from it.</summary>
     public double AngleDegrees { get; init; } = 22.5;
+
+    /// <summary>Dots of simulated and four-colour process.</summary>
+    [LaterSetting]
+    public DotPlacement Dots { get; init; }
+
+    /// <summary>Size of stochastic dots, um; null = what the mesh holds for sure, 2 d + w.</summary>
+    [LaterSetting]
+    public double? StochasticDotUm { get; init; }
 
     /// <summary>
     /// The base is printed, flashed and printed again from the same screen: two runs of one plate on the ground's sheet.

@@ -42,6 +42,8 @@ public sealed class RecipeTests
             { "frame", r => r with { Device = r.Device with { Frame = r.Device.Frame with { InnerWidthMm = 400 } } } },
             { "images", r => r with { Layout = new(2, 2, 20) } },
             { "ruling", r => r with { Spot = r.Spot with { LinesPerInch = 45 } } },
+            { "dots", r => r with { Spot = r.Spot with { Dots = DotPlacement.Stochastic } } },
+            { "size of dots", r => r with { Spot = r.Spot with { StochasticDotUm = 90 } } },
             { "highlight", r => r with { Spot = r.Spot with { HighlightWhite = true } } },
             { "flat areas", r => r with { Spot = r.Spot with { FlatAreas = FlatAreas.Toned } } },
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
@@ -65,6 +67,18 @@ public sealed class RecipeTests
     public void A_setting_that_came_later_is_named_only_when_it_is_chosen()
     {
         Assert.DoesNotContain("FlatAreas", RecipeWriter.Of(Request()).Json, StringComparison.Ordinal);
+    }
+
+    // A proof signed before there was a choice has the recipe it had.
+    [Fact]
+    public void Settings_that_came_later_are_named_only_when_used()
+    {
+        var usual = RecipeWriter.Of(Request()).Json;
+
+        Assert.DoesNotContain("\"Dots\":", usual, StringComparison.Ordinal);
+        Assert.DoesNotContain("StochasticDotUm", usual, StringComparison.Ordinal);
+        var chosen = RecipeWriter.Of(Request() with { Spot = new() { Dots = DotPlacement.Stochastic } }).Json;
+        Assert.Contains("\"Dots\":\"Stochastic\"", chosen, StringComparison.Ordinal);
     }
 
     [Fact]

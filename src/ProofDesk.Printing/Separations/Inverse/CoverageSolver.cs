@@ -8,8 +8,22 @@ namespace ProofDesk.Printing.Separations.Inverse;
 /// <param name="IsWhite">Base and highlight white.</param>
 internal sealed record InkCosts(ImmutableArray<double> Costs, double TotalInk, ImmutableArray<bool> IsWhite)
 {
-    public static InkCosts Of(TonalJob job) =>
-        new([.. job.Plates.Select(p => p.Cost)], job.TotalInk, [.. job.Plates.Select(p => p.IsWhite)]);
+    /// <summary>Plate of the base and of the highlight white that lies on it; null = not both are there.</summary>
+    public (int Base, int Highlight)? OnBase { get; init; }
+
+    public static InkCosts Of(TonalJob job)
+    {
+        var (white, highlight) = (-1, -1);
+        for (var i = 0; i < job.Plates.Length; i++)
+            if (job.Plates[i].Purpose.IsBase)
+                white = i;
+            else if (job.Plates[i].Purpose == PlatePurpose.HighlightWhite)
+                highlight = i;
+        return new([.. job.Plates.Select(p => p.Cost)], job.TotalInk, [.. job.Plates.Select(p => p.IsWhite)])
+        {
+            OnBase = white >= 0 && highlight >= 0 ? (white, highlight) : null,
+        };
+    }
 }
 
 /// <summary>
@@ -22,6 +36,12 @@ internal sealed class CoverageSolver
 {
     /// <summary>Weight of squared ink beyond the limit.</summary>
     private const double OverInk = 400;
+
+    /// <summary>
+    /// Weight of squared highlight white beyond the base below it: it is the second white over the first and not a finer
+    /// base of its own, which would print greys in two ways that meet in a line (common practice).
+    /// </summary>
+    private const double BesideBase = 60;
 
     private readonly PlateModel[] _models;
     private readonly double[] _weights;
@@ -36,6 +56,7 @@ internal sealed class CoverageSolver
     private readonly float[] _trial;
     private readonly float[] _most;
     private readonly StartPlaces _starts;
+    private bool _soft;
 
     /// <summary>Plates that run on none of the grounds stay at nothing.</summary>
     public CoverageSolver(IReadOnlyList<PlateModel> models, IReadOnlyList<double> weights, InkCosts costs)
@@ -55,11 +76,18 @@ internal sealed class CoverageSolver
     /// The best solution from several places: colour without a base has no slope, so one start may not see what a base would do.
     /// </summary>
     /// <param name="enough">What is left below which no further place is tried.</param>
-    public double SolveAnew(Span<float> at, ReadOnlySpan<double> wanted, int rounds, double enough)
+    /// <param name="places">At most so many places.</param>
+    public double SolveAnew(
+        Span<float> at,
+        ReadOnlySpan<double> wanted,
+        int rounds,
+        double enough,
+        int places = StartPlaces.Count
+    )
     {
         Span<float> trial = stackalloc float[_n];
         var least = double.MaxValue;
-        for (var start = 0; start < StartPlaces.Count && least > enough; start++)
+        for (var start = 0; start < places && least > enough; start++)
         {
             _starts.Fill(trial, wanted, start);
             var cost = Solve(trial, wanted, [], 0, rounds);
@@ -78,6 +106,7 @@ internal sealed class CoverageSolver
     {
         for (var i = 0; i < _n; i++)
             at[i] = Math.Clamp(at[i], 0, _most[i]);
+        _soft = false;
         var cost = Linearise(at, wanted, near, pull);
         var damping = 1.0;
         for (var round = 0; round < rounds; round++)
@@ -106,6 +135,11 @@ internal sealed class CoverageSolver
                 damping *= 8;
                 if (damping > 1e7)
                     break;
+                if (!_models[0].HasKinks)
+                    continue;
+                // Stuck on a kink, one side's slope leads nowhere: by turns the softer one.
+                _soft = !_soft;
+                cost = Linearise(at, wanted, near, pull);
             }
         }
         return cost;
@@ -124,7 +158,7 @@ internal sealed class CoverageSolver
 
     private double Cost(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
     {
-        var cost = Ink(at, near, pull, out _);
+        var cost = Ink(at, near, pull, out _, out _);
         for (var g = 0; g < _models.Length; g++)
         {
             var distance = Distance(at, wanted, g);
@@ -136,7 +170,7 @@ internal sealed class CoverageSolver
     /// <summary>Cost, half its gradient and the Gauss-Newton matrix.</summary>
     private double Linearise(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
     {
-        var cost = Ink(at, near, pull, out var over);
+        var cost = Ink(at, near, pull, out var over, out var beside);
         Array.Clear(_hessian);
         for (var i = 0; i < _n; i++)
         {
@@ -147,10 +181,20 @@ internal sealed class CoverageSolver
                 _hessian[i * _n + j] = OverInk;
             _hessian[i * _n + i] += near.Length > 0 ? pull : 0;
         }
+        if (beside > 0)
+        {
+            var (white, highlight) = _costs.OnBase!.Value;
+            _gradient[highlight] += BesideBase * beside;
+            _gradient[white] -= BesideBase * beside;
+            _hessian[highlight * _n + highlight] += BesideBase;
+            _hessian[white * _n + white] += BesideBase;
+            _hessian[highlight * _n + white] -= BesideBase;
+            _hessian[white * _n + highlight] -= BesideBase;
+        }
         for (var g = 0; g < _models.Length; g++)
         {
             var weight = _weights[g];
-            var (l, a, b) = _models[g].At(at, _work, _slopes);
+            var (l, a, b) = _models[g].At(at, _work, _slopes, _soft);
             var (dl, da, db) = (l - wanted[3 * g], a - wanted[3 * g + 1], b - wanted[3 * g + 2]);
             cost += weight * (dl * dl + da * da + db * db);
             for (var i = 0; i < _n; i++)
@@ -169,7 +213,13 @@ internal sealed class CoverageSolver
         return cost;
     }
 
-    private double Ink(ReadOnlySpan<float> at, ReadOnlySpan<float> near, double pull, out double over)
+    private double Ink(
+        ReadOnlySpan<float> at,
+        ReadOnlySpan<float> near,
+        double pull,
+        out double over,
+        out double beside
+    )
     {
         double cost = 0,
             sum = 0;
@@ -181,7 +231,8 @@ internal sealed class CoverageSolver
                 cost += pull * (at[i] - near[i]) * (at[i] - near[i]);
         }
         over = Math.Max(0, sum - _costs.TotalInk);
-        return cost + OverInk * over * over;
+        beside = _costs.OnBase is { } pair ? Math.Max(0, at[pair.Highlight] - at[pair.Base]) : 0;
+        return cost + OverInk * over * over + BesideBase * beside * beside;
     }
 
     /// <summary>The slope is carried along: a coordinate that stays where it is, as most do at a bound, costs nothing.</summary>

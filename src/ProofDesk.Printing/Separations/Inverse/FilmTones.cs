@@ -1,11 +1,12 @@
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Printing.Separations.Inverse;
 
 /// <summary>
-/// From the tone a plate should print to the tone its film needs: growth taken back (<see cref="ToneCompensation"/>), and
-/// for dots that the mesh holds only some of, more of them.
+/// From the tone a plate should print to the tone its film needs: the press's curve (<see cref="PressCurve"/>) read backwards, so
+/// growth is taken back, and of dots that the mesh holds only in part there are more.
 /// </summary>
 internal sealed class FilmTones
 {
@@ -13,20 +14,18 @@ internal sealed class FilmTones
 
     private readonly byte[] _film = new byte[256];
 
-    /// <param name="growthUm">Growth of this plate's dots.</param>
-    public static FilmTones For(Screen screen, Mesh mesh, double growthUm, WeakTones weak) =>
+    /// <param name="press">Has been through the method's own settings.</param>
+    /// <param name="onBase">The plate prints on a base, where ink grows otherwise than on cloth.</param>
+    public static FilmTones For(Screen screen, Mesh mesh, PressSettings press, bool onBase, WeakTones weak) =>
         new(
-            screen,
-            mesh,
-            screen.IsStochastic
-                ? ToneCompensation.Stochastic(25400 / screen.LinesPerInch, growthUm)
-                : new(screen.LinesPerInch, growthUm, screen.Dot),
-            weak
+            new(screen, mesh, press, onBase ? press.GrowthOnBaseUm : press.GrowthUm),
+            !screen.IsStochastic && weak == WeakTones.Hold
+                ? ToneCompensation.SmallestHeldTone(mesh, screen.LinesPerInch)
+                : 0
         );
 
-    private FilmTones(Screen screen, Mesh mesh, ToneCompensation curve, WeakTones weak)
+    private FilmTones(PressCurve curve, double held)
     {
-        var held = ToneCompensation.SmallestHeldTone(mesh, screen.LinesPerInch);
         var film = 0;
         for (var wanted = 1; wanted < 255; wanted++)
         {
@@ -35,17 +34,11 @@ internal sealed class FilmTones
             // Between two steps of the curve.
             var (below, above) = (Printed(Math.Max(0, film - 1)) * 255, Printed(film) * 255);
             var tone = (film - (above > below ? Math.Clamp((above - wanted) / (above - below), 0, 1) : 0)) / Steps;
-            if (!screen.IsStochastic && tone < held && weak == WeakTones.Hold)
-                tone = held;
-            _film[wanted] = (byte)Math.Round(255 * Math.Clamp(tone, 0, 1));
+            _film[wanted] = (byte)Math.Round(255 * Math.Clamp(Math.Max(tone, held), 0, 1));
         }
         _film[255] = 255;
 
-        double Printed(int step)
-        {
-            var tone = (double)step / Steps;
-            return curve.Printed(tone) * Survival(tone, screen, mesh);
-        }
+        double Printed(int step) => curve.Printed((double)step / Steps);
     }
 
     public byte this[byte wanted] => _film[wanted];

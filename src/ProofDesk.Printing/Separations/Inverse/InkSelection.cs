@@ -19,6 +19,9 @@ internal static class InkSelection
     /// <summary>Nearer than this a solution is not looked for anew.</summary>
     private const double Missed = 2;
 
+    /// <summary>Places to begin from: a shelf is judged by many tones, of which each may be a little off.</summary>
+    private const int Places = 3;
+
     /// <param name="held">Inks that are in the set whatever the picture says.</param>
     public static ImmutableArray<Ink> Choose(
         ImmutableArray<ToneShare> tones,
@@ -132,7 +135,7 @@ internal static class InkSelection
                 if (solver.Distance(at, wanted, 0) > Missed || last is null)
                 {
                     var anew = new float[plates.Length];
-                    if (solver.SolveAnew(anew, wanted, Rounds, Missed) < enough)
+                    if (solver.SolveAnew(anew, wanted, Rounds, Missed, last is null ? Places : 1) < enough)
                         at = anew;
                 }
                 found.Add(at);

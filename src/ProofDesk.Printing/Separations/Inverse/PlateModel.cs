@@ -19,6 +19,9 @@ internal sealed class PlateModel
     /// <summary>Results are Oklab x 100: a step of about 1 is one CIEDE2000 for greys.</summary>
     public const double Scale = 100;
 
+    /// <summary>Share of register in the slopes of a search that is stuck on a kink, at most.</summary>
+    private const float SoftNested = 0.6f;
+
     private readonly CornerBlend _blend;
     private readonly float _spread;
     private readonly float _nested;
@@ -75,10 +78,19 @@ internal sealed class PlateModel
         }
     }
 
+    /// <summary>Nested areas have a kink wherever two coverages are equal.</summary>
+    public bool HasKinks => _nested > SoftNested;
+
     /// <summary>Oklab x 100 at a point, and its slopes: three for each plate.</summary>
-    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work, Span<double> slopes)
+    /// <param name="soft">Slopes of less register than there is: they lead away from a kink.</param>
+    public (double L, double A, double B) At(
+        ReadOnlySpan<float> coverages,
+        Work work,
+        Span<double> slopes,
+        bool soft = false
+    )
     {
-        var (value, gradient) = Blend(coverages, work);
+        var (value, gradient) = Blend(coverages, work, soft);
         Span<double> lms = stackalloc double[3];
         Span<double> root = stackalloc double[3];
         for (var i = 0; i < 3; i++)
@@ -148,7 +160,7 @@ internal sealed class PlateModel
         return work.Value;
     }
 
-    private (float[] Value, float[] Slopes) Blend(ReadOnlySpan<float> coverages, Work work)
+    private (float[] Value, float[] Slopes) Blend(ReadOnlySpan<float> coverages, Work work, bool soft)
     {
         if (!_mixes)
         {
@@ -156,13 +168,15 @@ internal sealed class PlateModel
             return (work.Value, work.Slopes);
         }
         _blend.Nested(coverages, work.Value, work.Slopes);
-        if (_nested >= 1)
+        soft &= HasKinks;
+        if (_nested >= 1 && !soft)
             return (work.Value, work.Slopes);
         _blend.Independent(coverages, work.OtherValue, work.OtherSlopes, work.Scratch);
         for (var i = 0; i < work.Value.Length; i++)
             work.Value[i] = _nested * work.Value[i] + (1 - _nested) * work.OtherValue[i];
+        var nested = soft ? SoftNested : _nested;
         for (var i = 0; i < work.Slopes.Length; i++)
-            work.Slopes[i] = _nested * work.Slopes[i] + (1 - _nested) * work.OtherSlopes[i];
+            work.Slopes[i] = nested * work.Slopes[i] + (1 - nested) * work.OtherSlopes[i];
         return (work.Value, work.Slopes);
     }
 

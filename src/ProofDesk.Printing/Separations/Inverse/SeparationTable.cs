@@ -7,7 +7,7 @@ namespace ProofDesk.Printing.Separations.Inverse;
 /// Coverages of every plate for every colour of the art: a cube of sRGB codes, solved coarse first and finer from what
 /// the coarser one found, so that neighbours agree; read by tetrahedral interpolation.
 /// </summary>
-internal sealed class SeparationTable
+internal sealed record SeparationTable
 {
     /// <summary>Nodes a side: every eighth code.</summary>
     public const int Size = 33;
@@ -17,15 +17,27 @@ internal sealed class SeparationTable
     /// <summary>Weight of squared distance from the neighbours' solution, in squared colour steps.</summary>
     private const double Pull = 1.5;
 
+    /// <summary>
+    /// The same while a level is smoothed: where one mix of inks gives way to another, the change is spread over so many nodes that
+    /// it cannot be seen. Most of it goes where the colour does not notice, as there are more plates than colours have dimensions.
+    /// </summary>
+    private const double SmoothPull = 12;
+
+    /// <summary>Each node is drawn to the mean of those around so often, on the coarsest level first.</summary>
+    private const int Sweeps = 3;
+
     /// <summary>Above this much left, ink included, a node is looked at again; and taken when so much better.</summary>
     private const double Missed = 9;
     private const double Better = 3;
+
+    /// <summary>Coverages that differ by no more than this from the mean around are left as they are.</summary>
+    private const float AlreadySmooth = 0.01f;
 
     private readonly ushort[] _positions = new ushort[65536];
 
     private SeparationTable(TonalGround[] grounds, double[] weights, int plates, float[] values)
     {
-        (Grounds, Weights, Plates) = (grounds, weights, plates);
+        (Grounds, AllGrounds, Weights, Plates) = (grounds, grounds, weights, plates);
         Tables =
         [
             .. Enumerable
@@ -38,6 +50,9 @@ internal sealed class SeparationTable
 
     /// <summary>The grounds the plates were solved on.</summary>
     public TonalGround[] Grounds { get; }
+
+    /// <summary>All grounds of the job, in its order.</summary>
+    public TonalGround[] AllGrounds { get; init; }
 
     public double[] Weights { get; }
     public int Plates { get; }
@@ -66,7 +81,12 @@ internal sealed class SeparationTable
         CoverageSolver Solver() => new(grounds.Select(g => g.Model).ToArray(), weights, costs);
         var values = new float[Size * Size * Size * plates];
         for (var stride = (Size - 1) / (Coarsest - 1); stride >= 1; stride /= 2)
+        {
             SolveLevel(values, stride, grounds, plates, Solver);
+            for (var sweep = 0; sweep < Sweeps; sweep++)
+            for (var parity = 0; parity < 2; parity++)
+                Smooth(values, stride, parity, grounds, plates, Solver);
+        }
         return new(grounds, weights, plates, values);
     }
 
@@ -135,6 +155,87 @@ internal sealed class SeparationTable
             },
             _ => { }
         );
+    }
+
+    /// <summary>
+    /// Nodes of one parity have only neighbours of the other, so each sweep is two halves whose nodes do not wait for each other and
+    /// come out the same in any order.
+    /// </summary>
+    private static void Smooth(
+        float[] values,
+        int stride,
+        int parity,
+        TonalGround[] grounds,
+        int plates,
+        Func<CoverageSolver> makeSolver
+    )
+    {
+        var nodes = (Size - 1) / stride + 1;
+        Parallel.For(
+            0,
+            nodes * nodes,
+            () => (Solver: makeSolver(), Wanted: new double[3 * grounds.Length], At: new float[2 * plates]),
+            (line, _, state) =>
+            {
+                var (r, g) = (line / nodes, line % nodes);
+                var at = state.At.AsSpan(0, plates);
+                var near = state.At.AsSpan(plates, plates);
+                for (var b = (r + g + parity) % 2; b < nodes; b += 2)
+                {
+                    Around(values, r, g, b, stride, plates, near);
+                    var node = Node(values, r * stride, g * stride, b * stride, plates);
+                    if (IsNear(node, near))
+                        continue;
+                    Target(grounds, Colour(r * stride, g * stride, b * stride), state.Wanted);
+                    node.CopyTo(at);
+                    state.Solver.Solve(at, state.Wanted, near, SmoothPull, 6);
+                    at.CopyTo(node);
+                }
+                return state;
+            },
+            _ => { }
+        );
+    }
+
+    private static bool IsNear(ReadOnlySpan<float> one, ReadOnlySpan<float> other)
+    {
+        for (var i = 0; i < one.Length; i++)
+            if (Math.Abs(one[i] - other[i]) > AlreadySmooth)
+                return false;
+        return true;
+    }
+
+    /// <summary>Mean of the nodes beside this one. At a face of the cube only ways with both ends count, or it would be drawn inwards.</summary>
+    private static void Around(float[] values, int r, int g, int b, int stride, int plates, Span<float> mean)
+    {
+        mean.Clear();
+        var last = (Size - 1) / stride;
+        var count = 0;
+        ReadOnlySpan<(int R, int G, int B)> ways = [(1, 0, 0), (0, 1, 0), (0, 0, 1)];
+        foreach (var way in ways)
+        {
+            var at = r * way.R + g * way.G + b * way.B;
+            if (at == 0 || at == last)
+                continue;
+            for (var side = -1; side <= 1; side += 2)
+            {
+                var node = Node(
+                    values,
+                    (r + side * way.R) * stride,
+                    (g + side * way.G) * stride,
+                    (b + side * way.B) * stride,
+                    plates
+                );
+                for (var i = 0; i < plates; i++)
+                    mean[i] += node[i];
+                count++;
+            }
+        }
+        if (count == 0)
+            Node(values, r * stride, g * stride, b * stride, plates).CopyTo(mean);
+        else
+            foreach (ref var value in mean)
+                value /= count;
     }
 
     /// <summary>The way from the neighbours may end beside the best place: look anew where the colour was missed.</summary>

@@ -25,14 +25,48 @@ internal static class TonalChecks
             yield return foreign;
     }
 
-    public static IEnumerable<Finding> Of(SeparationTable table, ImmutableArray<ToneShare> tones, SizedArt art)
+    public static IEnumerable<Finding> Of(
+        SeparationTable table,
+        TonalJob job,
+        ImmutableArray<ToneShare> tones,
+        SizedArt art
+    )
     {
-        for (var g = 0; g < table.Grounds.Length && !tones.IsEmpty; g++)
+        foreach (var ground in tones.IsEmpty ? [] : table.AllGrounds)
         {
-            yield return Fit(TonalFit.Of(table, g, tones), table.Grounds[g].Ground);
-            foreach (var colour in OutOfReach.Of(table, g, tones, art))
-                yield return colour;
+            yield return Fit(TonalFit.Of(table, ground, tones), ground.Ground);
+            if (Array.IndexOf(table.Grounds, ground) is >= 0 and var solved)
+                foreach (var colour in OutOfReach.Of(table, solved, tones, art))
+                    yield return colour;
         }
+        for (var g = 0; g < job.Grounds.Length && job.Grounds.Length > 1; g++)
+            yield return Plan(table, job, g);
+    }
+
+    /// <summary>One set of plates on several grounds: what runs where, and whom it was made for.</summary>
+    private static Finding Plan(SeparationTable table, TonalJob job, int g)
+    {
+        var ground = job.Grounds[g];
+        var running = job.RunsOn(g).Select(r => r.Plate).Distinct().ToArray();
+        var resting = Enumerable
+            .Range(0, job.Plates.Length)
+            .Where(i => !running.Contains(i))
+            .Select(i => job.Plates[i].Name.ToLowerInvariant())
+            .ToArray();
+        var solved = Array.FindIndex(table.Grounds, t => t.Ground == ground) switch
+        {
+            0 => "the set was solved for it",
+            1 => "the set was solved for it with half the weight",
+            _ => "the set was solved for other grounds",
+        };
+        var rest =
+            resting.Length == 0 ? "" : $", {string.Join(" and ", resting)} rest{(resting.Length == 1 ? "s" : "")}";
+        return new(
+            "tonal-plan",
+            FindingWeight.Note,
+            $"on {ground.Colour.Name.ToLowerInvariant()} {running.Length} of {job.Plates.Length} screens run{rest}; {solved}",
+            "nothing"
+        );
     }
 
     private static Finding Fit(TonalFit fit, Ground ground)

@@ -12,9 +12,13 @@ internal sealed record TonalFit(double MeanInGamut, double NinetyFifthInGamut, d
     /// <summary>A colour moved by less than this counts as reached.</summary>
     private const double Moved = 2;
 
-    public static TonalFit Of(SeparationTable table, int ground, ImmutableArray<ToneShare> art)
+    public static TonalFit Of(SeparationTable table, int ground, ImmutableArray<ToneShare> art) =>
+        Of(table, table.Grounds[ground], art);
+
+    /// <summary>Also on a ground that the plates were not solved on.</summary>
+    public static TonalFit Of(SeparationTable table, TonalGround ground, ImmutableArray<ToneShare> art)
     {
-        var (model, gamut) = (table.Grounds[ground].Model, table.Grounds[ground].Gamut);
+        var (model, gamut) = (ground.Model, ground.Gamut);
         var work = new PlateModel.Work(table.Plates);
         var coverages = new float[table.Plates];
         var inside = new List<(double Difference, double Share)>();

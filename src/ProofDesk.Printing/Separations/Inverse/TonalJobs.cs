@@ -30,6 +30,15 @@ internal static class TonalJobs
             true
         );
 
+    /// <summary>
+    /// The screen of a plate. Stochastic dots are as large as the mesh holds each of them alone ([PHYSICS] 1.13: 60 to 120 um, not below the
+    /// mesh opening); every variant falls independently of the others.
+    /// </summary>
+    public static Screen Screen(SpotSettings settings, Mesh mesh, double linesPerInch, double angle, int variant) =>
+        settings.Dots == DotPlacement.Stochastic
+            ? Screening.Screen.Stochastic(settings.StochasticDotUm ?? mesh.SafeFeatureUm, variant)
+            : new(linesPerInch, angle, DotShape.Elliptical);
+
     /// <summary>Pale cloth is its own white; on any other a base runs unless it was refused.</summary>
     public static ImmutableArray<bool> WhiteRuns(ImmutableArray<Ground> grounds, SpotSettings settings) =>
         [

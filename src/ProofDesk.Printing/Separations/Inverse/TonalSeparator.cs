@@ -32,7 +32,7 @@ internal static class TonalSeparator
             art.WidthMm,
             art.HeightMm,
             art.PixelsPerMm,
-            [.. art.Findings, .. findings, .. TonalChecks.Of(table, tones, art)]
+            [.. art.Findings, .. findings, .. TonalChecks.Of(table, job, tones, art)]
         );
     }
 
@@ -42,42 +42,45 @@ internal static class TonalSeparator
     /// </summary>
     public static SeparationTable Solve(TonalJob job)
     {
-        var order = Enumerable
-            .Range(0, job.Grounds.Length)
-            .Select(i => TonalGround.Of(job, i))
-            .OrderBy(g => g.Gamut.Black.L + g.Gamut.White.L)
-            .ToArray();
-        var chosen = new List<TonalGround> { order[0] };
-        if (order.Length > 1)
-            chosen.Add(order[^1]);
-        return SeparationTable.Solve([.. chosen], [.. chosen.Select((_, i) => i == 0 ? 1.0 : 0.5)], job);
+        TonalGround[] all = [.. Enumerable.Range(0, job.Grounds.Length).Select(i => TonalGround.Of(job, i))];
+        TonalGround[] order = [.. all.OrderBy(g => g.Gamut.Black.L + g.Gamut.White.L)];
+        TonalGround[] chosen = order.Length > 1 ? [order[0], order[^1]] : order;
+        return SeparationTable.Solve(chosen, [.. chosen.Select((_, i) => i == 0 ? 1.0 : 0.5)], job) with
+        {
+            AllGrounds = all,
+        };
     }
 
     private static ImmutableArray<Plate> Plates(TonalJob job, SizedArt art, ArtCoverage coverage, BytePlane[] wanted)
     {
         var chokePx = job.Settings.ChokeMm * art.PixelsPerMm;
         var press = job.Method.Press.Settings(job.Settings.Press);
+        var curves = new Curves(press);
         var baseAt = -1;
         for (var i = 0; i < job.Plates.Length; i++)
             if (job.Plates[i].Purpose.IsBase)
                 baseAt = i;
-        var solid = new BytePlane(art.Pixels.Width, art.Pixels.Height);
-        solid.Pixels.AsSpan().Fill(255);
-        var outline = coverage.Outline ?? solid;
+        var outline = coverage.Outline ?? Solid(art);
         if (baseAt >= 0)
+        {
+            if (!job.Plates[baseAt].Mesh.IsNone)
+                TonalBase.Clean(wanted[baseAt], art.PixelsPerMm);
             wanted[baseAt] = TonalBase.Choked(
                 wanted[baseAt],
                 [.. wanted.Where((_, i) => i != baseAt && job.Plates[i].Purpose != PlatePurpose.HighlightWhite)],
-                (int)Math.Round(chokePx)
+                (int)Math.Round(chokePx),
+                (int)Math.Ceiling(Choke.LeastStripMm / 2 * art.PixelsPerMm),
+                (int)Math.Round(TonalBase.LeastIslandMm / 2 * art.PixelsPerMm)
             );
+        }
         var plates = ImmutableArray.CreateBuilder<Plate>();
         for (var i = 0; i < job.Plates.Length; i++)
         {
             var plate = job.Plates[i];
             var below = i == baseAt || baseAt < 0 ? null : wanted[baseAt];
             BytePlane Rule(BytePlane asked, Screen screen, Mesh mesh, WeakTones weak) =>
-                Films(screen, mesh, weak, press, asked, below);
-            var film = Rule(wanted[i], plate.Screen, plate.Mesh, job.Settings.WeakTones);
+                Films(new(press), screen, mesh, weak, asked, below);
+            var film = Films(curves, plate.Screen, plate.Mesh, job.Settings.WeakTones, wanted[i], below);
             var shape =
                 i == baseAt && coverage.Outline is not null
                     ? Choke.Yielding(outline, job.Settings.ChokeMm, art.PixelsPerMm)
@@ -103,23 +106,50 @@ internal static class TonalSeparator
         return plates.ToImmutable();
     }
 
+    /// <summary>Film tones of the job's screens; plates of one screen and mesh share them.</summary>
+    /// <param name="press">Has been through the method's own settings.</param>
+    private sealed class Curves(PressSettings press)
+    {
+        private readonly Dictionary<(Screen, Mesh, WeakTones, bool), FilmTones> _known = [];
+
+        public FilmTones Of(Screen screen, Mesh mesh, WeakTones weak, bool onBase)
+        {
+            // Which stochastic noise it is does not change how much of it prints.
+            var key = (screen with { Variant = 0 }, mesh, weak, onBase);
+            if (!_known.TryGetValue(key, out var tones))
+                _known[key] = tones = FilmTones.For(key.Item1, mesh, press, onBase, weak);
+            return tones;
+        }
+    }
+
+    private static BytePlane Solid(SizedArt art)
+    {
+        var solid = new BytePlane(art.Pixels.Width, art.Pixels.Height);
+        solid.Pixels.AsSpan().Fill(255);
+        return solid;
+    }
+
     private static BytePlane Films(
+        Curves curves,
         Screen screen,
         Mesh mesh,
         WeakTones weak,
-        PressSettings press,
         BytePlane wanted,
         BytePlane? below
     )
     {
-        var onCloth = FilmTones.For(screen, mesh, press.GrowthUm, weak);
-        var onBase = below is null ? onCloth : FilmTones.For(screen, mesh, press.GrowthOnBaseUm, weak);
+        var onCloth = curves.Of(screen, mesh, weak, onBase: false);
+        var onBase = below is null ? onCloth : curves.Of(screen, mesh, weak, onBase: true);
         var mixed = new byte[(BaseLevels + 1) * 256];
         for (var level = 0; level <= BaseLevels; level++)
         for (var tone = 0; tone < 256; tone++)
             mixed[level * 256 + tone] = (byte)(
                 (onCloth[(byte)tone] * (BaseLevels - level) + onBase[(byte)tone] * level + BaseLevels / 2) / BaseLevels
             );
+        // Colour shows where it lies on the base: from a third of base on, what it does there decides.
+        var levels = new byte[256];
+        for (var white = 0; white < 256; white++)
+            levels[white] = (byte)Math.Min(BaseLevels, (3 * white * BaseLevels + 127) / 255);
         var film = new BytePlane(wanted.Width, wanted.Height);
         RowLoop.Run(
             film.Height,
@@ -137,7 +167,7 @@ internal static class TonalSeparator
                     {
                         var white = below.Row(y);
                         for (var x = 0; x < to.Length; x++)
-                            to[x] = mixed[((white[x] * BaseLevels + 127) / 255 << 8) + from[x]];
+                            to[x] = mixed[(levels[white[x]] << 8) + from[x]];
                     }
                 }
             }

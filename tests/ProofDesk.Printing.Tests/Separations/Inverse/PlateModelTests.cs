@@ -107,7 +107,7 @@ public sealed class PlateModelTests
             method.Press is JetPress
                 ? (Mesh.None, Screen.Stochastic(DirectToGarment.DotUm, 1))
                 : (Meshes.FineHalftone, new Screen(55, 52.5, DotShape.Elliptical));
-        var tones = FilmTones.For(screen, mesh, press.GrowthUm, WeakTones.Cut);
+        var tones = FilmTones.For(screen, mesh, press, onBase: false, WeakTones.Cut);
         var plane = new BytePlane(60, 60);
         plane.Pixels.AsSpan().Fill(tones[(byte)Math.Round(255 * wanted)]);
         var plate = new Plate(
@@ -132,7 +132,6 @@ public sealed class PlateModelTests
         for (var y = margin + 10; y < margin + across; y++)
         for (var x = margin + 10; x < margin + across; x++)
             sum += print.InkMask[x, y] / 255.0;
-        // The press grows whole film pixels, the curve exact distances: for drops of two pixels that is 4 %.
-        Assert.Equal(wanted, sum / ((across - 10) * (double)(across - 10)), method.Press is JetPress ? 0.045 : 0.035);
+        Assert.Equal(wanted, sum / ((across - 10) * (double)(across - 10)), 0.012);
     }
 }
