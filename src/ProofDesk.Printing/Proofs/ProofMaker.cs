@@ -16,7 +16,7 @@ namespace ProofDesk.Printing.Proofs;
 public static class ProofMaker
 {
     /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
-    public const string EngineVersion = "0.2.0";
+    public const string EngineVersion = "0.3.0";
 
     /// <summary>Makes the whole proof of one print.</summary>
     /// <exception cref="ProofRefused">The art or the settings cannot do this; the findings say why.</exception>

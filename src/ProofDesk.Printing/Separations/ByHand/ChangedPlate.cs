@@ -54,7 +54,7 @@ internal sealed record ChangedPlate(Plate Plate, ImmutableArray<string> Words)
         if ((resized || asked != weak) && made.Rule is { } rule)
             plate = plate with { Tone = rule(made.Wanted, screen, mesh, asked) };
         if (!edit.ChangedWedge.IsEmpty)
-            plate = plate with { Tone = FilmWedge.Apply(plate.Tone, edit.Wedge) };
+            plate = FilmWedge.On(plate, edit.Wedge);
         if (edit.SpreadUm != 0)
             plate = MovedEdges.Of(plate, edit.SpreadUm, pixelsPerMm);
         if (!edit.KeepOut.IsDefaultOrEmpty)

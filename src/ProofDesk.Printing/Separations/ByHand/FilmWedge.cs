@@ -14,6 +14,19 @@ internal static class FilmWedge
         return wedge[step] + (at - step) * (wedge[step + 1] - wedge[step]);
     }
 
+    /// <summary>The plate written by the wedge; a solid that is to be lighter becomes a tone like any other.</summary>
+    public static Plate On(Plate plate, ImmutableArray<double> wedge)
+    {
+        if (plate.Solid is { } solid && wedge[^1] < 1)
+        {
+            var tone = new BytePlane(solid.Width, solid.Height);
+            for (var i = 0; i < tone.Pixels.Length; i++)
+                tone.Pixels[i] = Math.Max(plate.Tone.Pixels[i], solid.Pixels[i]);
+            plate = plate with { Tone = tone, Solid = null };
+        }
+        return plate with { Tone = Apply(plate.Tone, wedge) };
+    }
+
     public static BytePlane Apply(BytePlane tone, ImmutableArray<double> wedge)
     {
         var table = new byte[256];

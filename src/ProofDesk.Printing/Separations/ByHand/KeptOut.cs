@@ -6,10 +6,17 @@ namespace ProofDesk.Printing.Separations.ByHand;
 /// <summary>Rectangles cut out of a film, to a hundredth of a pixel.</summary>
 internal static class KeptOut
 {
-    public static Plate Of(Plate plate, ImmutableArray<KeepOut> boxes, double pixelsPerMm)
+    public static Plate Of(Plate plate, ImmutableArray<KeepOut> boxes, double pixelsPerMm) =>
+        plate with
+        {
+            Shape = Cut(plate.Shape ?? MovedEdges.Filled(plate.Tone), boxes, pixelsPerMm),
+            Solid = plate.Solid is { } solid ? Cut(solid, boxes, pixelsPerMm) : null,
+        };
+
+    private static BytePlane Cut(BytePlane outline, ImmutableArray<KeepOut> boxes, double pixelsPerMm)
     {
-        var shape = new BytePlane(plate.Tone.Width, plate.Tone.Height);
-        (plate.Shape ?? MovedEdges.Solid(plate.Tone)).Pixels.CopyTo(shape.Pixels.AsSpan());
+        var shape = new BytePlane(outline.Width, outline.Height);
+        outline.Pixels.CopyTo(shape.Pixels.AsSpan());
         foreach (var box in boxes)
         {
             var (left, right) = (box.XMm * pixelsPerMm, (box.XMm + box.WidthMm) * pixelsPerMm);
@@ -21,7 +28,7 @@ internal static class KeptOut
                 shape[x, y] = Math.Min(shape[x, y], (byte)Math.Round(255 * (1 - cut)));
             }
         }
-        return plate with { Shape = shape };
+        return shape;
     }
 
     /// <summary>Share of a pixel between two edges.</summary>

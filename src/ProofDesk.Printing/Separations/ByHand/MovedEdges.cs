@@ -15,12 +15,17 @@ internal static class MovedEdges
     {
         var px = um / 1000 * pixelsPerMm;
         // A plate that is tone all over ends where the print ends, and is drawn in from there.
-        var shape = plate.Shape ?? (px < 0 ? Solid(plate.Tone) : null);
+        var shape = plate.Shape ?? (px < 0 ? Filled(plate.Tone) : null);
         var tone =
             IsFlat(plate.Tone) ? plate.Tone
             : shape is null ? ToneEdges.Moved(plate.Tone, px)
             : ToneEdges.Moved(Reaching(plate.Tone, shape, Math.Abs(px) + RimPx), px);
-        return plate with { Shape = shape is null ? null : Moved(shape, px), Tone = tone };
+        return plate with
+        {
+            Shape = shape is null ? null : Moved(shape, px),
+            Solid = plate.Solid is { } solid ? Moved(solid, px) : null,
+            Tone = tone,
+        };
     }
 
     public static BytePlane Moved(BytePlane shape, double px)
@@ -48,7 +53,7 @@ internal static class MovedEdges
         return moved;
     }
 
-    public static BytePlane Solid(BytePlane like)
+    public static BytePlane Filled(BytePlane like)
     {
         var solid = new BytePlane(like.Width, like.Height);
         solid.Pixels.AsSpan().Fill(255);

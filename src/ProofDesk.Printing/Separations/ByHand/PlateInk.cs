@@ -7,6 +7,15 @@ internal static class PlateInk
     public static double AreaMm2(Plate plate, double pixelsPerMm)
     {
         var sum = 0L;
+        if (plate.Solid is { } solid)
+        {
+            for (var i = 0; i < solid.Pixels.Length; i++)
+                sum +=
+                    solid.Pixels[i] >= 128 ? byte.MaxValue
+                    : plate.Shape is { } outline && outline.Pixels[i] < 128 ? 0
+                    : plate.Tone.Pixels[i];
+            return sum / 255.0 / (pixelsPerMm * pixelsPerMm);
+        }
         for (var y = 0; y < plate.Tone.Height; y++)
         {
             var tone = plate.Tone.Row(y);

@@ -61,7 +61,7 @@ public class HandWorkOnTests
             );
             left += width + 20;
         }
-        var solid = MovedEdges.Solid(shape);
+        var solid = MovedEdges.Filled(shape);
         var plate = new Plate(
             "White base",
             PlatePurpose.Base,
@@ -82,6 +82,47 @@ public class HandWorkOnTests
     {
         Assert.Same(CrestOnBlack.Value, On(CrestOnBlack.Value, new PlateEdit("Red")));
         Assert.Same(CrestOnBlack.Value, HandWorkOn.Apply(CrestOnBlack.Value, HandWork.None, new()));
+    }
+
+    /// <summary>Lettering in painted art is a solid of its own over the tones of its plate.</summary>
+    private static Separation Lettering(params double[] widths)
+    {
+        var bars = Bars(widths);
+        var plate = bars.Plates[0];
+        var tone = new BytePlane(plate.Tone.Width, plate.Tone.Height);
+        tone.Pixels.AsSpan().Fill(51);
+        return bars with { Plates = [plate with { Tone = tone, Shape = null, Wanted = tone, Solid = plate.Shape }] };
+    }
+
+    [Fact]
+    public void Solids_in_painted_art_spread_with_their_plate()
+    {
+        var changed = PlateOf(On(Lettering(40), new PlateEdit("White base") { SpreadUm = 100 }), "White base");
+
+        Assert.Equal(44, Chord(changed.Solid!, 100), 0.05);
+    }
+
+    [Fact]
+    public void Solids_in_painted_art_are_kept_out_of_a_rectangle()
+    {
+        var changed = PlateOf(
+            On(Lettering(40), new PlateEdit("White base") { KeepOut = [new(2, 0, 20, 10)] }),
+            "White base"
+        );
+
+        Assert.Equal(20, Chord(changed.Solid!, 100), 0.05);
+    }
+
+    [Fact]
+    public void Solids_in_painted_art_that_are_written_lighter_are_tones()
+    {
+        ImmutableArray<double> wedge = [0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5];
+
+        var changed = PlateOf(On(Lettering(40), new PlateEdit("White base") { Wedge = wedge }), "White base");
+
+        Assert.Null(changed.Solid);
+        Assert.Equal(128, changed.Tone[40, 100]);
+        Assert.Equal(26, changed.Tone[300, 100]);
     }
 
     [Fact]
