@@ -20,11 +20,13 @@ internal static class CommandLine
         "inks",
         "test-form",
         "press-fit",
+        "screens",
         "help",
     ];
 
     private const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
+               proofdesk screens ART --garment ID --colour ID[,ID...] --method simulated-process --width-mm N [--json]
                proofdesk verify PACKET.zip
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
@@ -38,6 +40,8 @@ internal static class CommandLine
         {
             case ["make", .. var rest]:
                 return await MakeCommand.RunAsync(rest, output, error, cancel);
+            case ["screens", .. var rest]:
+                return await ScreensCommand.RunAsync(rest, output, error, cancel);
             case ["verify", .. var rest]:
                 return VerifyCommand.Run(rest, output, error);
             case ["methods", .. var rest]:

@@ -22,6 +22,10 @@ internal sealed record MakeArguments
           --page N            the page of a pdf that is art (1)
           --inks auto|N|FILE  as the art needs; exactly N colours; or a .json or .csv list of ink ids and #rrggbb colours;
                               .json may hold the shop's own inks, see docs/ink-files.md
+          --use-inks ID[,ID]  inks that must print; a .json or .csv file in place of an id names the shop's own
+          --avoid-inks ID[,ID]
+                              inks that are not chosen
+          --ink-order ID[,ID] print order, first printed first; inks not named keep their places between base and highlight
           --base auto|white|discharge|none
           --base-flash        print-flash-print: the base is printed, flashed and printed again from the same screen
           --blocking-base     a low-bleed grey first, under the white, where dye of the polyester would wander into the ink
@@ -76,6 +80,9 @@ internal sealed record MakeArguments
         "--out",
         "--page",
         "--inks",
+        "--use-inks",
+        "--avoid-inks",
+        "--ink-order",
         "--base",
         "--background",
         "--flat-areas",
@@ -128,6 +135,11 @@ internal sealed record MakeArguments
     public string? Under { get; init; }
     public double UnderWidthMm { get; init; } = 1000;
     public string Inks { get; init; } = "auto";
+
+    /// <summary>Inks that must print, that must not, and the order of printing, as they were named.</summary>
+    public string[] UseInks { get; init; } = [];
+    public string[] AvoidInks { get; init; } = [];
+    public string[] InkOrder { get; init; } = [];
     public BaseChoice Base { get; init; }
     public bool BaseFlash { get; init; }
     public bool BlockingBase { get; init; }
@@ -175,6 +187,9 @@ internal sealed record MakeArguments
         var (art, given) = Sort(args);
         string Needed(string name) => given.GetValueOrDefault(name) ?? throw new UsageProblem($"{name} is missing");
         double Number(string name, double least, double most) => Within(name, given[name], least, most);
+        string[] Words(string text) =>
+            text.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        string[] List(string name) => Words(given.GetValueOrDefault(name, ""));
         T Choice<T>(string name, T usual, params (string Word, T Value)[] words) =>
             given.TryGetValue(name, out var word) ? OneOf(name, word, words) : usual;
 
@@ -188,8 +203,7 @@ internal sealed record MakeArguments
         {
             Art = art ?? throw new UsageProblem("the art file is missing"),
             Garment = Needed("--garment"),
-            Colours = Needed("--colour")
-                .Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries),
+            Colours = Words(Needed("--colour")),
             Method = Needed("--method"),
             WidthMm = Within("--width-mm", Needed("--width-mm"), 5, 1000),
             Out = Needed("--out"),
@@ -197,6 +211,9 @@ internal sealed record MakeArguments
             Under = given.GetValueOrDefault("--under"),
             UnderWidthMm = given.ContainsKey("--under-width-mm") ? Number("--under-width-mm", 5, 1500) : 1000,
             Inks = given.GetValueOrDefault("--inks", "auto"),
+            UseInks = List("--use-inks"),
+            AvoidInks = List("--avoid-inks"),
+            InkOrder = List("--ink-order"),
             Base = Choice(
                 "--base",
                 BaseChoice.Auto,

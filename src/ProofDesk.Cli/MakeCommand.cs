@@ -60,7 +60,7 @@ internal static class MakeCommand
         return CommandLine.Refused;
     }
 
-    private static async Task<ProofRequest> RequestAsync(
+    public static async Task<ProofRequest> RequestAsync(
         MakeArguments arguments,
         TextWriter error,
         CancellationToken cancel
@@ -80,7 +80,7 @@ internal static class MakeCommand
             Background = arguments.Background,
             Spot = new()
             {
-                Inks = inks,
+                Inks = InkRulesArgument.Read(arguments, inks, error),
                 Base = arguments.Base,
                 PrintFlashPrint = arguments.BaseFlash,
                 BlockingBase = arguments.BlockingBase,
@@ -191,7 +191,7 @@ internal static class MakeCommand
         ];
     }
 
-    private static void Say(TextWriter error, ImmutableArray<Finding> findings)
+    public static void Say(TextWriter error, ImmutableArray<Finding> findings)
     {
         foreach (var finding in findings.OrderByDescending(f => f.Weight))
         {

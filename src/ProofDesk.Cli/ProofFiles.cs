@@ -3,6 +3,7 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Cli;
 
@@ -23,6 +24,8 @@ internal static class ProofFiles
             foreach (var head in ground.HeadByHead)
                 pictures.Add(($"print{suffix}-head-{head.AfterScreens}.png", head.Print));
             pictures.Add(($"garment{suffix}.png", ground.Garment));
+            if (proof.Separation.Reach.FirstOrDefault(r => r.Ground == ground.Ground) is { } reach)
+                pictures.Add(($"reach{suffix}.png", ReachPicture.Draw(reach)));
             if (ground.Strip is { } strip)
                 pictures.Add(($"run{suffix}.png", strip.Picture));
         }

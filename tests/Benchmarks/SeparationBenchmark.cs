@@ -20,6 +20,9 @@ internal static class SeparationBenchmark
 {
     private const int Ppi = 300;
 
+    /// <summary>Screens of base and highlight on black; the count that is asked for is of colours.</summary>
+    private const int Whites = 2;
+
     internal static int Run(string[] args)
     {
         var art = Painting(12 * Ppi, 16 * Ppi);
@@ -54,7 +57,7 @@ internal static class SeparationBenchmark
     {
         var settings = new SpotSettings
         {
-            Inks = method.Id == "simulated-process" ? InkChoice.Exactly(screens) : InkChoice.Automatic,
+            Inks = method.Id == "simulated-process" ? InkChoice.Exactly(screens - Whites) : InkChoice.Automatic,
         };
         GC.Collect();
         using var process = Process.GetCurrentProcess();

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Methods;
 
@@ -40,6 +41,9 @@ public sealed record PrintMethod(
 
     /// <summary>What spot separation may do for this method.</summary>
     public SpotRules Rules { get; init; } = new();
+
+    /// <summary>What the shop may say about its inks.</summary>
+    public InkFreedom InkFreedom { get; init; } = InkFreedom.Chosen;
 
     /// <summary>Plates to cloth.</summary>
     public MethodPress Press { get; init; } = MethodPress.Screens;

@@ -5,6 +5,7 @@ using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Dyes;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -34,8 +35,43 @@ public static class InkListJson
                 foreach (var ground in proof.Grounds)
                     Ground(json, proof, ground);
                 json.WriteEndArray();
+                if (proof.Separation.SecondSet is { } second)
+                    SecondSet(json, second);
                 json.WriteEndObject();
             }) + "\n";
+    }
+
+    private static void SecondSet(Utf8JsonWriter json, SecondSet second)
+    {
+        json.WriteStartObject("secondSet");
+        json.WriteNumber("screens", second.Screens);
+        json.WriteStartArray("serves");
+        foreach (var ground in second.Serves)
+            json.WriteStringValue(ground.Id);
+        json.WriteEndArray();
+        json.WriteStartArray("grounds");
+        foreach (var gain in second.Gains)
+        {
+            json.WriteStartObject();
+            json.WriteString("ground", gain.Ground.Id);
+            json.WriteNumber("oneSetDeltaE00", Round(gain.OneSet, 2));
+            json.WriteNumber("twoSetsDeltaE00", Round(gain.TwoSets, 2));
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Fit(Utf8JsonWriter json, GroundFit fit)
+    {
+        json.WriteStartObject("fit");
+        json.WriteNumber("meanFromArtDeltaE00", Round(fit.MeanFromArt, 2));
+        json.WriteNumber("meanDeltaE00", Round(fit.MeanDeltaE, 2));
+        json.WriteNumber("ninetyFifthDeltaE00", Round(fit.NinetyFifthDeltaE, 2));
+        json.WriteNumber("outOfReachPercent", Round(100 * fit.OutOfReachShare, 2));
+        json.WriteNumber("meanMoveDeltaE00", Round(fit.MeanMove, 2));
+        json.WriteNumber("mostMoveDeltaE00", Round(fit.MostMove, 2));
+        json.WriteEndObject();
     }
 
     private static void Device(Utf8JsonWriter json, OutputDevice device)
@@ -119,6 +155,8 @@ public static class InkListJson
         json.WriteString("colour", ground.Ground.Colour.Name);
         json.WriteNumber("screens", ground.InkList.Rows.Length);
         Confidence(json, ProofConfidence.Of(ground.Plan));
+        if (proof.Separation.Fits.FirstOrDefault(f => f.Ground == ground.Ground) is { } fit)
+            Fit(json, fit);
         json.WriteStartArray("rows");
         foreach (var row in ground.InkList.Rows)
             Row(json, row);

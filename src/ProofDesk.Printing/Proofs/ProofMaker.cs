@@ -6,6 +6,7 @@ using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Printing.Proofs;
@@ -117,6 +118,8 @@ public static class ProofMaker
 
     private static Separation Separate(ProofRequest request, SizedArt art, Placement placement)
     {
+        // Methods that set their own inks read no rules: say so before they are forgotten.
+        ProofRefused.ThrowIfAny([.. InkRuleChecks.Of(request.Method, request.Spot)]);
         // On a printed ground no colour of the art can be left to the cloth, unless somebody says so.
         var spot = request.Spot with
         {

@@ -7,6 +7,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Inverse;
 using ProofDesk.Printing.Separations.Mixed;
 
@@ -37,6 +38,7 @@ internal static class DirectToGarment
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Press = new JetPress(),
             Production = Files,
             // No film: what was measured on the shop's film device is not the printer's.

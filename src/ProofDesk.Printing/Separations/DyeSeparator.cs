@@ -7,6 +7,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -42,6 +43,7 @@ public static class DyeSeparator
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Press = SublimationPress.Sewn,
             AllOver = new(15, Always: false, "the paper is laid by hand"),
             Device = Device,
@@ -60,6 +62,7 @@ public static class DyeSeparator
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Press = new CutAndSewPress(),
             AllOver = new(15, Always: true, "the seam allowance is 10 mm and cloth is cut by hand"),
             Device = PanelDevice,

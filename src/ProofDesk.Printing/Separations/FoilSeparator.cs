@@ -5,6 +5,7 @@ using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -35,6 +36,7 @@ public static class FoilSeparator
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Rules = Rules,
             Press = new FoilPress(),
             Production = FoilFiles.Of,

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Inverse;
 using ProofDesk.Printing.Separations.Mixed;
 
@@ -46,6 +47,7 @@ internal static class FourColourProcess
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.OrderOnly,
         };
 
     public static Separation Separate(
@@ -77,10 +79,15 @@ internal static class FourColourProcess
             var mesh = Meshes.Find("90-48")!;
             plates.Add(TonalJobs.Base(method, settings, ScreenOf("black", settings.BaseMesh ?? mesh), mesh));
         }
-        Add("process-yellow", "Process yellow", 0.6);
-        Add("process-magenta", "Process magenta", 0.8);
-        Add("process-cyan", "Process cyan", 0.8);
-        Add("black", "Black", 0.3);
+        ImmutableArray<(string Id, string Name, double Cost)> usual =
+        [
+            ("process-yellow", "Process yellow", 0.6),
+            ("process-magenta", "Process magenta", 0.8),
+            ("process-cyan", "Process cyan", 0.8),
+            ("black", "Black", 0.3),
+        ];
+        foreach (var (id, name, cost) in settings.Inks.Rules?.InOrder(usual, ink => ink.Id) ?? usual)
+            Add(id, name, cost);
         return new(
             method,
             grounds,

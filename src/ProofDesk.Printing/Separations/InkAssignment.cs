@@ -3,6 +3,7 @@ using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -35,7 +36,10 @@ internal sealed class InkAssignment(
         var cloths = grounds.Select(appearance.Cloth).ToArray();
         var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
         var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
+        var hardest = Hardest(palette, wanted, prints);
+        var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
         var chosen = Inks(palette).Select((ink, i) => (Ink: ink, Colour: i)).ToArray();
+        Fix(chosen, wanted, prints, hardest, anyWants);
         var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         return
         [
@@ -84,6 +88,39 @@ internal sealed class InkAssignment(
         return [.. palette.Select((c, i) => Choose(c, wanted[i], hardest, anyWants))];
     }
 
+    /// <summary>Each ink that must be used takes the colour that it comes nearest to among those that no other such ink has.</summary>
+    private void Fix(
+        (Ink Ink, int Colour)[] chosen,
+        Lab[] wanted,
+        ImmutableArray<bool>[] prints,
+        Ground hardest,
+        bool anyWants
+    )
+    {
+        if (Rules.Must.IsEmpty)
+            return;
+        var free = Enumerable
+            .Range(0, chosen.Length)
+            .Where(i => prints[i].Contains(true) && !ClothShows.IsWhite(wanted[i]))
+            .ToHashSet();
+        free.RemoveWhere(i => Rules.Must.Any(must => must.Id == chosen[i].Ink.Id));
+        foreach (var must in Rules.Must.Where(must => chosen.All(c => c.Ink.Id != must.Id)))
+        {
+            if (free.Count == 0)
+                return;
+            var nearest = free.MinBy(i =>
+                Ciede2000.Difference(
+                    appearance.Of(hardest, must, mesh, WantsBase(hardest, wanted[i], anyWants)),
+                    wanted[i]
+                )
+            );
+            free.Remove(nearest);
+            chosen[nearest].Ink = must;
+        }
+    }
+
+    private InkRules Rules => settings.Inks.Rules ?? InkRules.None;
+
     /// <summary>On which grounds a colour is printed and not left to the cloth.</summary>
     private ImmutableArray<bool> Prints(PaletteColour colour, Lab wanted, Lab[] cloths)
     {
@@ -124,7 +161,7 @@ internal sealed class InkAssignment(
     private double Gain(Ground ground, Ink ink, Lab wanted) =>
         ink.Role == InkRole.White && appearance.BaseIsWhite ? 0 : appearance.GainOfBase(ground, ink, mesh, wanted);
 
-    private ImmutableArray<Ink> Shelf => settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : Library;
+    private ImmutableArray<Ink> Shelf => settings.Inks.Inks.Length > 0 ? settings.Inks.Inks : Rules.Shelf(Library);
 
     /// <summary>Extra opaque inks are made for dark cloth without a base; on a base they only cost ink.</summary>
     private ImmutableArray<Ink> Library =>
@@ -143,8 +180,8 @@ internal sealed class InkAssignment(
             return Shelf.FirstOrDefault(i => Listed && i.Role == InkRole.White) ?? White;
         if (!Listed)
         {
-            if (ClothShows.IsNearBlack(wanted))
-                return InkLibrary.OfKind(method.ColourInk).First(i => i.Role == InkRole.Black);
+            if (ClothShows.IsNearBlack(wanted) && Shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
+                return black;
         }
         var onBase = WantsBase(ground, wanted, anyWants);
         if (!Listed)
@@ -202,11 +239,14 @@ internal sealed class InkAssignment(
         var shelf = Library;
         Ink[] near =
         [
-            .. shelf
+            .. Rules
+                .Shelf(shelf)
                 .Where(i => i.Role == InkRole.Colour)
                 .OrderBy(i => Ciede2000.Difference(appearance.Of(ground, i, mesh, onBase), wanted))
                 .Take(FamiliesTried),
         ];
+        if (near.Length == 0)
+            return Shelf[0];
         var white = shelf.First(i => i.Role == InkRole.White);
         // On each other ground as the base decision will have it: with the base or without, whichever comes nearer.
         double Miss(Ground other, Ink ink) =>

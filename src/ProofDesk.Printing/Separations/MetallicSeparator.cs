@@ -6,6 +6,7 @@ using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Choices;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
 namespace ProofDesk.Printing.Separations;
@@ -38,6 +39,7 @@ public static class MetallicSeparator
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Rules = Rules,
             Press = new MetallicPress(),
         };

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -125,6 +126,15 @@ public sealed record Separation(
 
     /// <summary>Cut sheets on each other where there are most; 0 where there are none.</summary>
     public int SheetsStacked { get; init; }
+
+    /// <summary>How near the one set comes to the art on each ground; empty where nobody computed it.</summary>
+    public ImmutableArray<GroundFit> Fits { get; init; } = [];
+
+    /// <summary>What plates of their own would do for some of the grounds; null for one ground or where it would do nothing.</summary>
+    public SecondSet? SecondSet { get; init; }
+
+    /// <summary>Where the print cannot follow painted art, one for each ground; empty for spot art.</summary>
+    public ImmutableArray<Reach> Reach { get; init; } = [];
 
     /// <summary>Where the print lies on the garment; null while nobody has said.</summary>
     public PrintLay? Lay { get; init; }

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Difficult;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 

@@ -7,6 +7,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Inverse;
 using ProofDesk.Printing.Separations.Mixed;
 
@@ -19,7 +20,7 @@ namespace ProofDesk.Printing.Separations;
 /// </summary>
 internal static class SimulatedProcess
 {
-    /// <summary>Screens when nothing was asked for, whites included.</summary>
+    /// <summary>Screens when nothing was asked for, whites included; a count that is asked for is of colours.</summary>
     public const int UsualScreens = 6;
 
     private const double TotalInk = 3;
@@ -45,62 +46,109 @@ internal static class SimulatedProcess
     )
     {
         var whites = Whites(grounds, settings);
-        var given = settings.Inks.Inks.Where(i => i.Role != InkRole.White).ToImmutableArray();
-        var screens = given.Length > 0 ? given.Length + whites : settings.Inks.Count ?? UsualScreens;
-        Finding[] refusals = [.. TonalChecks.Settings(method, settings), .. Count(screens, whites)];
+        var given = Given(settings);
+        var flat = MixedSeparator.FlatOf(art, settings);
+        var colours = given.Length > 0 ? given.Length : Colours(flat, method, grounds, settings);
+        Finding[] refusals =
+        [
+            .. TonalChecks.Settings(method, settings),
+            .. Count(colours, whites),
+            .. given.IsEmpty && Shelf(method, grounds, settings).IsEmpty
+                ?
+                [
+                    InkRuleChecks.NoInkLeft(
+                        method,
+                        Shelf(method, grounds, settings with { Inks = InkChoice.Automatic })
+                    ),
+                ]
+                : Enumerable.Empty<Finding>(),
+        ];
         if (refusals.Length > 0)
             return TonalJobs.Refused(art, grounds, refusals);
-        var flat = MixedSeparator.FlatOf(art, settings);
-        var inks = given;
-        if (given.IsEmpty)
-        {
-            var held = FlatInks.Wanted(
-                flat,
-                method,
-                grounds,
-                settings,
-                FlatInks.Most(screens - whites, settings.Inks.Count is null)
-            );
-            // Nobody asked for a number: the first flat ink serves the picture as well, each further one is a screen more.
-            if (settings.Inks.Count is null)
-                screens += Math.Max(0, held.Length - 1);
-            inks = Choose(MixedSeparator.Tones(art, flat), method, grounds, settings, screens - whites, held);
-        }
+        var held = given.IsEmpty ? Held(flat, method, grounds, settings, colours) : [];
+        var inks = given.IsEmpty
+            ? Choose(MixedSeparator.Tones(art, flat), method, grounds, settings, colours, held)
+            : given;
         return MixedSeparator.Separate(
             art,
             Job(method, grounds, settings, inks),
             flat,
             together: 1,
             given.IsEmpty ? SolidInks.NearEnough : SolidInks.NearEnoughOfGiven,
-            [Chosen(inks, given.Length > 0)]
+            [Chosen(inks, given.Length > 0), .. InkRuleChecks.Unused(settings, inks)]
         );
     }
 
-    /// <summary>The inks a picture needs, from the shelf.</summary>
+    /// <summary>
+    /// Colours that are chosen when none are listed. Where nobody asked for a number, the first flat ink serves the picture as
+    /// well, each further one is a screen more.
+    /// </summary>
+    internal static int Colours(FlatArt flat, PrintMethod method, ImmutableArray<Ground> grounds, SpotSettings settings)
+    {
+        if (settings.Inks.Count is { } count)
+            return count;
+        var whites = Whites(grounds, settings);
+        var usual = Math.Max(UsualScreens - whites, settings.Inks.Rules?.Must.Length ?? 0);
+        var flats = FlatInks.Wanted(flat, method, grounds, settings, FlatInks.Most(usual, free: true)).Length;
+        return Math.Clamp(usual + flats - 1, usual, Math.Max(usual, TonalJobs.MostPlates - whites));
+    }
+
+    /// <summary>Inks that flat parts of the art ask for in a set of so many colours.</summary>
+    internal static ImmutableArray<Ink> Held(
+        FlatArt flat,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings,
+        int colours
+    ) => FlatInks.Wanted(flat, method, grounds, settings, FlatInks.Most(colours, free: false));
+
+    /// <summary>Inks listed by name, white apart.</summary>
+    internal static ImmutableArray<Ink> Given(SpotSettings settings) =>
+        [.. settings.Inks.Inks.Where(i => i.Role != InkRole.White)];
+
+    /// <summary>The inks a picture needs, from the shelf and by the shop's rules.</summary>
     internal static ImmutableArray<Ink> Choose(
         ImmutableArray<ToneShare> tones,
         PrintMethod method,
         ImmutableArray<Ground> grounds,
         SpotSettings settings,
         int count,
-        IReadOnlyCollection<Ink>? held = null
+        ImmutableArray<Ink>? held = null
+    ) => Ladder(tones, method, grounds, settings, held ?? [], count)[^1];
+
+    /// <summary>The same for every count up to <paramref name="most"/>.</summary>
+    internal static ImmutableArray<ImmutableArray<Ink>> Ladder(
+        ImmutableArray<ToneShare> tones,
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings,
+        ImmutableArray<Ink> held,
+        int most
     ) =>
-        InkSelection.Choose(
+        InkSelection.Ladder(
             tones,
             inks => Job(method, grounds, settings, inks),
-            [
-                .. InkLibrary
-                    .OfKind(method.ColourInk)
-                    .Where(i =>
-                        i.Role != InkRole.White
-                        // On black cloth the cloth is the black.
-                        && (i.Role != InkRole.Black || !grounds.All(IsBlack))
-                        && !i.Id.StartsWith("opaque-", StringComparison.Ordinal)
-                        && !i.Id.StartsWith("process-", StringComparison.Ordinal)
-                    ),
-            ],
-            count,
-            held ?? []
+            Shelf(method, grounds, settings),
+            settings.Inks.Rules?.Must ?? [],
+            held,
+            most
+        );
+
+    internal static ImmutableArray<Ink> Shelf(
+        PrintMethod method,
+        ImmutableArray<Ground> grounds,
+        SpotSettings settings
+    ) =>
+        (settings.Inks.Rules ?? InkRules.None).Shelf(
+            InkLibrary
+                .OfKind(method.ColourInk)
+                .Where(i =>
+                    i.Role != InkRole.White
+                    // On black cloth the cloth is the black.
+                    && (i.Role != InkRole.Black || !grounds.All(IsBlack))
+                    && !i.Id.StartsWith("opaque-", StringComparison.Ordinal)
+                    && !i.Id.StartsWith("process-", StringComparison.Ordinal)
+                )
         );
 
     internal static TonalJob Job(
@@ -117,8 +165,9 @@ internal static class SimulatedProcess
             var mesh = Meshes.Find("90-48")!;
             plates.Add(TonalJobs.Base(method, settings, ScreenOn(settings.BaseMesh ?? mesh), mesh));
         }
-        // Light to dark, black last (common practice).
-        foreach (var ink in colours.OrderBy(i => i.Role == InkRole.Black).ThenByDescending(Lightness))
+        // Light to dark, black last (common practice), unless the shop orders them otherwise.
+        ImmutableArray<Ink> usual = [.. colours.OrderBy(i => i.Role == InkRole.Black).ThenByDescending(Lightness)];
+        foreach (var ink in settings.Inks.Rules?.InOrder(usual, i => i.Id) ?? usual)
             plates.Add(
                 Top(AssumedInk.ShortName(ink, colours), PlatePurpose.Spot, ink, ink.Role == InkRole.Black ? 0.4 : 0.8)
             );
@@ -157,7 +206,8 @@ internal static class SimulatedProcess
 
     private static bool IsBlack(Ground ground) => ClothShows.ByDefault(new(0, 0, 0), TonalJobs.Cloth(ground));
 
-    private static int Whites(ImmutableArray<Ground> grounds, SpotSettings settings) =>
+    /// <summary>Screens that base and highlight white take.</summary>
+    internal static int Whites(ImmutableArray<Ground> grounds, SpotSettings settings) =>
         TonalJobs.WhiteRuns(grounds, settings).Contains(true) ? 2 : 0;
 
     private static double Lightness(Ink ink)
@@ -170,26 +220,18 @@ internal static class SimulatedProcess
         return Math.Round(CieLab.FromXyz(Tristimulus.Of(thick, ViewingLight.D50), ViewingLight.D50).L / 4);
     }
 
-    private static IEnumerable<Finding> Count(int screens, int whites)
+    private static IEnumerable<Finding> Count(int colours, int whites)
     {
-        if (screens > TonalJobs.MostPlates)
+        if (colours + whites > TonalJobs.MostPlates)
             yield return new(
                 "too-many-screens",
                 FindingWeight.Refusal,
-                $"{screens} screens were asked for, {TonalJobs.MostPlates} can be solved together",
-                $"ask for {TonalJobs.MostPlates} or fewer",
-                screens,
+                whites > 0
+                    ? $"{colours} colours over base and under highlight white are {colours + whites} screens, {TonalJobs.MostPlates} can be solved together"
+                    : $"{colours} colours are {colours} screens, {TonalJobs.MostPlates} can be solved together",
+                $"ask for {TonalJobs.MostPlates - whites} colours or fewer",
+                colours + whites,
                 TonalJobs.MostPlates,
-                "screens"
-            );
-        if (screens - whites < 1)
-            yield return new(
-                "too-few-screens",
-                FindingWeight.Refusal,
-                $"{screens} screens were asked for, base and highlight white take {whites}",
-                $"ask for {whites + 1} or more",
-                screens,
-                whites + 1,
                 "screens"
             );
     }

@@ -7,6 +7,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Difficult;
 using ProofDesk.Printing.Separations.Layers;
 
@@ -30,6 +31,9 @@ public static class SpotSeparator
     {
         if (grounds.IsDefaultOrEmpty)
             throw new ArgumentException("a separation needs at least one ground, none given");
+        Finding[] unmet = [.. InkRuleChecks.Of(method, settings)];
+        if (unmet.Length > 0)
+            return Inverse.TonalJobs.Refused(art, grounds, unmet);
         if (art.Layers.Length > 0 && settings.Layers == LayerChoice.Keep)
             return LayeredSeparation.Separate(art, method, grounds, settings);
         var codes = new SrgbCodes();
@@ -62,9 +66,20 @@ public static class SpotSeparator
         var baseInk = dischargeBase ?? rules.BaseInk ?? InkLibrary.BaseWhite(method.ColourInk);
         var white = new InkPass(baseInk, settings.BaseMesh, settings.BaseStrokes, true);
         var appearance = new Appearance(method.Press, settings.Press, white, settings.PrintFlashPrint);
-        var inks = new InkAssignment(method, grounds, settings, appearance, mesh).Assign(palette);
-        var decision = BaseDecision.Make(inks, grounds, settings, appearance, mesh);
-        var order = PrintOrder(decision);
+        BaseDecision Decide(ImmutableArray<Ground> some) =>
+            BaseDecision.Make(
+                new InkAssignment(method, some, settings, appearance, mesh).Assign(palette),
+                some,
+                settings,
+                appearance,
+                mesh
+            );
+        var decision = Decide(grounds);
+        var second =
+            method.InkFreedom == InkFreedom.Chosen && !settings.IsAlikeOnAllGrounds
+                ? SpotSets.Of(palette, grounds, decision, Decide, appearance.Cloth, settings)
+                : null;
+        var order = PrintOrder(decision, settings);
         var made = Plates(art, method, settings, decision, order, shares, white.Ink);
         var plans = ChangeOver.Plans(made, decision, grounds, settings);
         return new(
@@ -77,17 +92,27 @@ public static class SpotSeparator
             [
                 .. art.Findings,
                 .. noTones,
+                .. InkRuleChecks.Unused(settings, decision.Inks.Where(i => i.Prints.Contains(true)).Select(i => i.Ink)),
                 .. ArtNature.Of(bins, palette).Findings(art, method, settings),
                 .. SeparationChecks.Of(art, palette, decision, made, plans, appearance, grounds, method, settings),
                 .. dischargeBase is null
                     ? []
                     : DischargeChecks.UnderColours(plans, appearance.BaseWhite, mesh, decision, settings.Press),
+                .. second is null ? [] : (Finding[])[second.Finding(RateCard.CommonPractice(settings.PressClass))],
             ]
-        );
+        )
+        {
+            SecondSet = second,
+        };
     }
 
-    /// <summary>Inks with a screen of their own: light to dark, of equal lightness small to large, dark keys last.</summary>
-    private static ImmutableArray<ArtInk> PrintOrder(BaseDecision decision) =>
+    /// <summary>
+    /// Inks with a screen of their own: light to dark, of equal lightness small to large, dark keys last; then as the shop orders
+    /// them.
+    /// </summary>
+    private static ImmutableArray<ArtInk> PrintOrder(BaseDecision decision, SpotSettings settings)
+    {
+        ImmutableArray<ArtInk> usual =
         [
             .. decision
                 .Inks.Where(ink => ink.Prints.Contains(true) && !(ink.IsWhite && decision.CarriesWhite))
@@ -96,6 +121,8 @@ public static class SpotSeparator
                 .ThenBy(ink => ink.Weight)
                 .ThenByDescending(ink => ink.Wanted.L),
         ];
+        return settings.Inks.Rules is { } rules ? rules.InOrder(usual, ink => ink.Ink.Id) : usual;
+    }
 
     private static ImmutableArray<MadePlate> Plates(
         SizedArt art,

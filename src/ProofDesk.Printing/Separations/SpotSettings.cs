@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Printing.Separations;
@@ -52,11 +53,15 @@ public enum FlatAreas
 /// <summary>
 /// Which inks print the art: as many as the art has, exactly so many, or a given list.
 /// </summary>
-/// <param name="Count">Exactly so many colours; null = as many as the art has.</param>
+/// <param name="Count">Exactly so many colours, whites under and over them apart; null = as many as the art has.</param>
 /// <param name="Inks">Only these inks; empty = chosen for the art's colours.</param>
 /// <param name="ExactColours">Colours "#rrggbb" to mix to match beside the listed inks: an ink of assumed spectrum each.</param>
 public sealed record InkChoice(int? Count, ImmutableArray<Ink> Inks, ImmutableArray<string> ExactColours)
 {
+    /// <summary>What the shop fixes, rules out and moves; null = nothing.</summary>
+    [LaterSetting]
+    public InkRules? Rules { get; init; }
+
     /// <summary>As many as the art has, chosen for its colours.</summary>
     public static InkChoice Automatic { get; } = new(null, [], []);
 

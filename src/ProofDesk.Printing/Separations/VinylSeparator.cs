@@ -6,6 +6,7 @@ using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -40,6 +41,7 @@ public static class VinylSeparator
         )
         {
             Separate = Separate,
+            InkFreedom = InkFreedom.None,
             Rules = Rules,
             Press = new VinylPress(),
             Production = VinylFiles.Of,

@@ -47,6 +47,9 @@ public sealed class OrderForm : IValidatableObject
     /// <summary>Inks ticked by name; none ticked lets the art decide.</summary>
     public List<string> Inks { get; set; } = [];
 
+    /// <summary>What is said about inks that are chosen for the art; rows that say nothing are left out.</summary>
+    public List<InkRuleForm> Rules { get; set; } = [];
+
     [RegularExpression("^(auto|white|discharge|none)$", ErrorMessage = "Choose what goes under the colours.")]
     public string Base { get; set; } = "auto";
 
@@ -99,6 +102,13 @@ public sealed class OrderForm : IValidatableObject
                 $"{InkCount} colours are fixed and {Inks.Count} inks are ticked: use one of the two.",
                 [nameof(InkCount)]
             );
+        if (Inks.Count > 0 && Rules.Exists(r => !string.IsNullOrEmpty(r.Use)))
+            yield return new(
+                "Inks are ticked by name, and others are fixed or left out: use one of the two.",
+                [nameof(Inks)]
+            );
+        if (Rules.Exists(r => r.Place is < 1 or > 20))
+            yield return new("Places in print order are between 1 and 20.", [nameof(Rules)]);
         if (InHands is { } inHands && ApproveBy is { } approveBy && approveBy >= inHands)
             yield return new("The approve-by date must lie before the in-hands date.", [nameof(ApproveBy)]);
     }

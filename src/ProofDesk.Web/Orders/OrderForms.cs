@@ -6,6 +6,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
@@ -94,6 +95,14 @@ public sealed class OrderForms(
                 nameof(form.Inks),
                 $"{NameOf(foreign)} is not an ink of {PrintMethods.Find(form.Method)!.Name}. Untick it, or choose the other method."
             );
+        if (
+            PrintMethods.Find(form.Method) is { InkFreedom: InkFreedom.Chosen } chosen
+            && form.Rules.Find(r => r.SaysSomething && KindOf(r.Ink) != chosen.ColourInk) is { } stranger
+        )
+            state.AddModelError(
+                nameof(form.Rules),
+                $"{NameOf(stranger.Ink)} is not an ink of {chosen.Name}. Say nothing about it, or choose the other method."
+            );
         if (form.Press is { Length: > 0 } press && await presses.FindAsync(press, cancel) is null)
             state.AddModelError(nameof(form.Press), "Choose one of the presses in the list.");
         if (form.Device is { Length: > 0 } device && await devices.FindAsync(device, cancel) is null)
@@ -175,6 +184,7 @@ public sealed class OrderForms(
                     : null,
             PdfPage = form.PdfPage is > 1 ? form.PdfPage : null,
             Layers = form.FlattenLayers ? PrintOptions.Flatten : null,
+            InkRules = InkRuleChoice.Of(form.Rules),
         };
 
     public static OrderForm Of(Order order)
@@ -196,6 +206,7 @@ public sealed class OrderForms(
             Method = print.Method,
             InkCount = int.TryParse(print.Inks, out var count) ? count : null,
             Inks = [.. print.Inks.Split(',').Where(id => ShopInks.IsOwn(id) || InkLibrary.Find(id) is not null)],
+            Rules = PrintOptions.Of(print.Options).InkRules?.Rows() ?? [],
             Base = onPress.Base,
             BlockingBase = onPress.BlockingBase,
             FlattenLayers = options.Layers == PrintOptions.Flatten,

@@ -29,6 +29,24 @@ public sealed record OrderPage(
         : int.TryParse(print.Inks, out var count) ? Words.Count(count, "colour", "colours")
         : string.Join(", ", print.Inks.Split(',').Select(id => InkLibrary.Find(id)?.Name ?? OwnName(id)));
 
+    /// <summary>What is said about inks that are chosen; empty when nothing is.</summary>
+    public static string InkRules(OrderPrint print)
+    {
+        if (PrintOptions.Of(print.Options).InkRules is not { } rules)
+            return "";
+        string Names(IEnumerable<string> ids) =>
+            string.Join(", ", ids.Select(id => InkLibrary.Find(id)?.Name ?? OwnName(id)));
+        return string.Join(
+            "; ",
+            new[]
+            {
+                rules.Must.IsEmpty ? "" : $"must print {Names(rules.Must)}",
+                rules.Never.IsEmpty ? "" : $"never {Names(rules.Never)}",
+                rules.Order.IsEmpty ? "" : $"in the order {Names(rules.Order)}",
+            }.Where(words => words.Length > 0)
+        );
+    }
+
     private static string OwnName(string id) =>
         ShopInks.IsOwn(id) ? id[InkDefinition.Prefix.Length..].Replace('-', ' ') + " (your own)" : id;
 

@@ -38,6 +38,9 @@ public sealed record PrintOptions
     /// <summary><see cref="Flatten"/> takes the layers of the art as one picture; null keeps them.</summary>
     public string? Layers { get; init; }
 
+    /// <summary>Inks that are fixed, ruled out and moved.</summary>
+    public InkRuleChoice? InkRules { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
 

@@ -5,6 +5,7 @@ using ProofDesk.Approvals.Manifests;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
@@ -37,6 +38,8 @@ internal sealed class BoundFiles
                     "image/png",
                     PictureWriter.Png(head.Print, SmallSide)
                 );
+            if (proof.Separation.Reach.FirstOrDefault(r => r.Ground == ground.Ground) is { } reach)
+                Picture(paths.Reach, FileRole.Picture, ReachPicture.Draw(reach));
             if (ground.Strip is { } strip)
                 Picture(paths.Run, FileRole.Picture, strip.Picture);
             cancel.ThrowIfCancellationRequested();

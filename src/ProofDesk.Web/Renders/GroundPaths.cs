@@ -11,6 +11,9 @@ internal sealed record GroundPaths(string Folder, string Name)
     public string Print => $"{Folder}/print-{Name}.png";
     public string Garment => $"{Folder}/garment-{Name}.png";
 
+    /// <summary>Where the print cannot follow the art.</summary>
+    public string Reach => $"{Folder}/reach-{Name}.png";
+
     public string Run => $"{Folder}/run-{Name}.png";
 
     public string End(Deposit deposit) => $"{Folder}/{deposit.ToString().ToLowerInvariant()}-{Name}.png";

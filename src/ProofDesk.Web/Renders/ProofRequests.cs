@@ -8,6 +8,7 @@ using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Layers;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
@@ -45,7 +46,7 @@ public sealed class ProofRequests(
             },
             Spot = new SpotSettings
             {
-                Inks = await InksOfAsync(print.Inks, cancel),
+                Inks = (await InksOfAsync(print.Inks, cancel)) with { Rules = await RulesOfAsync(print, cancel) },
                 Base = print.Base switch
                 {
                     "white" => BaseChoice.White,
@@ -96,6 +97,20 @@ public sealed class ProofRequests(
         foreach (var id in inks.Split(','))
             chosen.Add(InkLibrary.Find(id) ?? await OwnAsync(id, cancel));
         return InkChoice.Of(chosen);
+    }
+
+    /// <summary>Null for methods that print in their own inks: their form shows no rules, and those of another method stay behind.</summary>
+    private async Task<InkRules?> RulesOfAsync(ProofOrderPrint print, CancellationToken cancel)
+    {
+        if (
+            print.Options?.InkRules is not { } rules
+            || PrintMethods.Find(print.Method) is not { InkFreedom: InkFreedom.Chosen }
+        )
+            return null;
+        var must = ImmutableArray.CreateBuilder<Ink>();
+        foreach (var id in rules.Must)
+            must.Add(InkLibrary.Find(id) ?? await OwnAsync(id, cancel));
+        return new(must.ToImmutable(), rules.Never, rules.Order);
     }
 
     private async Task<Ink> OwnAsync(string id, CancellationToken cancel)

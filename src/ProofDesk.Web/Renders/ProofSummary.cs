@@ -50,6 +50,12 @@ public sealed record PrintSummary(
 
     /// <summary>All films of the print on one small picture; null in older summaries.</summary>
     public string? FilmsPath { get; init; }
+
+    /// <summary>The table of screens; null where inks are not chosen by count, and in versions from before there was one.</summary>
+    public ScreensSummary? Screens { get; init; }
+
+    /// <summary>What a second set of plates would do; null for one garment.</summary>
+    public SecondSetSummary? SecondSet { get; init; }
 }
 
 /// <param name="ViewPath">A small picture of the film inside the version.</param>
@@ -126,6 +132,9 @@ public sealed record GroundSummary(
     public HandSummary? Hand { get; init; }
 
     public PressSummary? Press { get; init; }
+
+    /// <summary>Where the print cannot follow painted art; null for spot art.</summary>
+    public ReachSummary? Reach { get; init; }
 }
 
 /// <param name="WorstMm">How far two inks are apart at the spot on the worst of the shirts.</param>

@@ -3,6 +3,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
 
@@ -31,15 +32,17 @@ public sealed class RenderRequests(
             {
                 Inks = await inks.PinAsync(prints[i].Inks, cancel),
                 Press = await presses.PinAsync(prints[i].Press, cancel),
-                Options = prints[i].Options is { Device: { } device } options
-                    ? options with
-                    {
-                        Device = await devices.PinAsync(device, cancel),
-                    }
-                    : prints[i].Options,
+                Options = prints[i].Options is { } options ? await PinnedAsync(options, cancel) : null,
             };
         return await queue.AskAsync(orderId, (asked with { Prints = prints.ToImmutable() }).ToJson(), actor, cancel);
     }
+
+    private async Task<PrintOptions> PinnedAsync(PrintOptions options, CancellationToken cancel) =>
+        options with
+        {
+            Device = options.Device is { } device ? await devices.PinAsync(device, cancel) : null,
+            InkRules = options.InkRules is { } rules ? await rules.PinAsync(inks, cancel) : null,
+        };
 
     public async Task<RenderView?> ViewAsync(Guid? versionId, CancellationToken cancel) =>
         versionId is { } id ? await queue.ViewAsync(id, cancel) : null;

@@ -40,6 +40,8 @@ internal static class Summaries
                 ? FormattableString.Invariant($"{layout.Words}, {layout.GapMm:0.#} mm apart")
                 : null,
             FilmsPath = BoundFiles.FilmsPath(print.Key),
+            Screens = ScreensSummary.Of(proof),
+            SecondSet = SecondSetSummary.Of(proof),
         };
 
     private static string PressWords(ProofOrderPrint print, PressSettings press) =>
@@ -166,6 +168,7 @@ internal static class Summaries
         {
             Shirts = ground.Strip is { } strip ? ShirtsOf(strip, paths) : null,
             Hand = ground.Hand is { } hand ? new(hand.Words, hand.ThickestUm, hand.DryGrams) : null,
+            Reach = ReachSummary.Of(proof, ground, paths),
             Press = ground.PressPlan is { } plan
                 ? new(
                     plan.Equipment.Name,

@@ -183,18 +183,25 @@ public sealed class SimulatedProcessTests
         Assert.Equal(0.323, TonalGround.HeldInStep(PressSettings.Automatic, screen), 3);
     }
 
+    // The count is of colours, as the order form says; whites come on top.
     [Theory]
-    [InlineData(2, "2 screens were asked for, base and highlight white take 2")]
-    [InlineData(13, "13 screens were asked for, 12 can be solved together")]
-    public void Too_few_and_too_many_screens_are_refused(int count, string why)
+    [InlineData(
+        true,
+        11,
+        "11 colours over base and under highlight white are 13 screens, 12 can be solved together",
+        "ask for 10 colours or fewer"
+    )]
+    [InlineData(false, 13, "13 colours are 13 screens, 12 can be solved together", "ask for 12 colours or fewer")]
+    public void Too_many_screens_are_refused(bool black, int count, string why, string nextStep)
     {
         var refused = Method.Separate(
             PaintedArt.Dusk(),
             Method,
-            [TestGrounds.Black],
+            [black ? TestGrounds.Black : TestGrounds.White],
             new() { Inks = InkChoice.Exactly(count) }
         );
-        Assert.Equal(why, Assert.Single(refused.Findings, f => f.Weight == FindingWeight.Refusal).Message);
+        var finding = Assert.Single(refused.Findings, f => f.Weight == FindingWeight.Refusal);
+        Assert.Equal((why, nextStep), (finding.Message, finding.NextStep));
     }
 
     private static Lab[] Wanted(SpotSettings settings)

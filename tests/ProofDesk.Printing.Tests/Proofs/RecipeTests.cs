@@ -7,6 +7,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Layers;
 using ProofDesk.Printing.Tests.Presses;
 
@@ -51,6 +52,9 @@ public sealed class RecipeTests
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
             { "hand work", r => r with { HandWork = new([new("Red") { SpreadUm = 50 }]) } },
             { "inks", r => r with { Spot = r.Spot with { Inks = new(null, [Cloths.Ink("red")], []) } } },
+            { "an ink that is fixed", r => Ruled(r, InkRules.None with { Must = [Cloths.Ink("red")] }) },
+            { "an ink that is ruled out", r => Ruled(r, InkRules.None with { Never = ["red"] }) },
+            { "the order of inks", r => Ruled(r, InkRules.None with { Order = ["red"] }) },
         };
 
     [Theory]
@@ -82,6 +86,23 @@ public sealed class RecipeTests
         var chosen = RecipeWriter.Of(Request() with { Spot = new() { Dots = DotPlacement.Stochastic } }).Json;
         Assert.Contains("\"Dots\":\"Stochastic\"", chosen, StringComparison.Ordinal);
     }
+
+    // Orders from before there were rules keep their recipe.
+    [Fact]
+    public void Rules_about_inks_stand_in_a_recipe_only_where_there_are_any()
+    {
+        Assert.DoesNotContain("Rules\"", RecipeWriter.Of(Request()).Json.Split("Spot")[1]);
+        Assert.Contains(
+            "\"Never\":[\"red\"]",
+            RecipeWriter.Of(Ruled(Request(), InkRules.None with { Never = ["red"] })).Json
+        );
+    }
+
+    private static ProofRequest Ruled(ProofRequest request, InkRules rules) =>
+        request with
+        {
+            Spot = request.Spot with { Inks = request.Spot.Inks with { Rules = rules } },
+        };
 
     [Fact]
     public void Recipes_from_before_there_were_layers_stay_what_they_are() =>

@@ -1,14 +1,17 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Printing.Separations.Choices;
+using ProofDesk.Printing.Separations.Mixed;
 
 namespace ProofDesk.Printing.Separations.Inverse;
 
 /// <summary>
 /// Which inks a picture needs: one after the other, each time the one whose plates come nearest to the picture's colours by the
-/// forward model, then once more round to see whether another would now do better in a place already taken.
+/// forward model; after each, places already taken are looked at again. Each count goes on from the one before, so that a table
+/// of all counts and the job that takes one of them agree.
 /// </summary>
-internal static class InkSelection
+internal sealed class InkSelection
 {
     private const int Tones = 90;
     private const int Rounds = 14;
@@ -22,44 +25,75 @@ internal static class InkSelection
     /// <summary>Places to begin from: a shelf is judged by many tones, of which each may be a little off.</summary>
     private const int Places = 3;
 
-    /// <param name="held">Inks that are in the set whatever the picture says.</param>
-    public static ImmutableArray<Ink> Choose(
+    /// <summary>Up to so many inks every place is looked at again, beyond only the one that is missed least.</summary>
+    private const int SmallSet = 4;
+
+    /// <summary>From so many inks on black is one of them wherever the cloth is not black itself.</summary>
+    private const int WithBlack = 3;
+
+    private readonly ImmutableArray<ToneShare> _tones;
+    private readonly Func<ImmutableArray<Ink>, TonalJob> _job;
+    private readonly ImmutableArray<Ink> _shelf;
+    private readonly ImmutableArray<Ink> _must;
+    private readonly ImmutableArray<Ink> _held;
+    private readonly Ink? _black;
+    private readonly (int Ground, KnownColours Known)[] _grounds;
+
+    /// <summary>What the next trials begin from.</summary>
+    private Trial? _last;
+
+    private InkSelection(
         ImmutableArray<ToneShare> tones,
         Func<ImmutableArray<Ink>, TonalJob> job,
         ImmutableArray<Ink> shelf,
-        int count,
-        IReadOnlyCollection<Ink> held
+        ImmutableArray<Ink> must,
+        ImmutableArray<Ink> held
     )
     {
-        var looked = Families(tones);
-        var chosen = held.Take(count).ToList();
-        // Black carries the drawing and stays wherever the cloth is not black itself (common practice).
-        if (count > Math.Max(2, chosen.Count) && shelf.FirstOrDefault(i => i.Role == InkRole.Black) is { } black)
-            chosen.Add(black);
-        Trial? with = null;
-        while (chosen.Count < count && shelf.Any(ink => !chosen.Contains(ink)))
+        (_tones, _job, _shelf, _must, _held) = (Families(tones, 5, Tones), job, shelf, must, held);
+        // Black carries the drawing (common practice).
+        _black = shelf.FirstOrDefault(i => i.Role == InkRole.Black);
+        var all = job(shelf);
+        // A shelf is chosen for the ground that asks most and for the one that asks least.
+        var order = Enumerable.Range(0, all.Grounds.Length).OrderBy(g => TonalJobs.Cloth(all.Grounds[g]).L).ToArray();
+        int[] looked = order.Length > 1 ? [order[0], order[^1]] : order;
+        _grounds = [.. looked.Select(g => (g, new KnownColours(all, g, quick: true)))];
+    }
+
+    /// <summary>The inks for each count, from one or as many as must be used up to <paramref name="most"/> or the whole shelf.</summary>
+    /// <param name="must">Inks of every set.</param>
+    /// <param name="held">Inks that flat parts of the art ask for, the most wanted first: as many of them as <see cref="FlatInks.Most"/> grants a count.</param>
+    public static ImmutableArray<ImmutableArray<Ink>> Ladder(
+        ImmutableArray<ToneShare> tones,
+        Func<ImmutableArray<Ink>, TonalJob> job,
+        ImmutableArray<Ink> shelf,
+        ImmutableArray<Ink> must,
+        ImmutableArray<Ink> held,
+        int most
+    )
+    {
+        shelf = [.. shelf.Concat(held).DistinctBy(i => i.Id)];
+        var selection = new InkSelection(tones, job, shelf, must, held);
+        var chosen = must.ToList();
+        var steps = ImmutableArray.CreateBuilder<ImmutableArray<Ink>>();
+        if (chosen.Count > 0)
+            steps.Add([.. chosen]);
+        while (chosen.Count < Math.Min(most, shelf.Length))
         {
-            with = Best(looked, job, shelf, chosen, with);
-            chosen.Add(with.Added);
+            selection.Add(chosen);
+            steps.Add([.. chosen]);
         }
-        for (var i = 0; i < chosen.Count && chosen.Count > 1; i++)
-        {
-            if (chosen[i].Role == InkRole.Black && count > 2 || held.Contains(chosen[i]))
-                continue;
-            var others = chosen.Where((_, k) => k != i).ToList();
-            with = Best(looked, job, shelf, others, with);
-            chosen[i] = with.Added;
-        }
-        return [.. chosen];
+        return steps.ToImmutable();
     }
 
     /// <summary>
-    /// Tones gathered in cells of 32 codes a side, so that many shades of one colour do not crowd out a small area of another.
+    /// Tones gathered in cells of a few bits a side, so that many shades of one colour do not crowd out a small area of another;
+    /// the largest of them.
     /// </summary>
-    private static ImmutableArray<ToneShare> Families(ImmutableArray<ToneShare> tones) =>
+    public static ImmutableArray<ToneShare> Families(ImmutableArray<ToneShare> tones, int dropBits, int most) =>
         [
             .. tones
-                .GroupBy(t => (Cell(t.Colour.R), Cell(t.Colour.G), Cell(t.Colour.B)))
+                .GroupBy(t => (Cell(t.Colour.R, dropBits), Cell(t.Colour.G, dropBits), Cell(t.Colour.B, dropBits)))
                 .Select(family =>
                 {
                     var share = family.Sum(t => t.Share);
@@ -73,45 +107,75 @@ internal static class InkSelection
                     );
                 })
                 .OrderByDescending(t => t.Share)
-                .Take(Tones),
+                .Take(most),
         ];
 
-    private static int Cell(double linear) => (int)(255.999 * Srgb.Encode(Math.Clamp(linear, 0, 1))) >> 5;
+    private static int Cell(double linear, int dropBits) =>
+        (int)(255.999 * Srgb.Encode(Math.Clamp(linear, 0, 1))) >> dropBits;
 
     /// <summary>A set of inks tried: how far it misses the tones, and the coverages found for each tone on each ground.</summary>
-    private sealed record Trial(Ink Added, double Miss, ImmutableArray<string> Plates, List<float[]> Found);
+    private sealed record Trial(double Miss, ImmutableArray<string> Plates, List<float[]> Found);
 
-    private static Trial Best(
-        ImmutableArray<ToneShare> tones,
-        Func<ImmutableArray<Ink>, TonalJob> job,
-        ImmutableArray<Ink> shelf,
-        List<Ink> with,
-        Trial? last
-    )
+    private void Add(List<Ink> chosen)
     {
-        var candidates = shelf.Where(ink => !with.Contains(ink)).ToArray();
-        var trials = new Trial[candidates.Length];
-        Parallel.For(
-            0,
-            candidates.Length,
-            i => trials[i] = Try(tones, job([.. with, candidates[i]]), candidates[i], last)
-        );
-        return trials.MinBy(t => t.Miss)!;
+        var count = chosen.Count + 1;
+        var asked = Held(count).Find(ink => !chosen.Contains(ink));
+        if (asked is null && count >= WithBlack && _black is not null && !chosen.Contains(_black))
+            asked = _black;
+        if (asked is not null)
+        {
+            chosen.Add(asked);
+            _last = Try([.. chosen]);
+        }
+        else
+            chosen.Add(Best(chosen));
+        if (chosen.Count == 1)
+            return;
+        var places = Enumerable.Range(0, chosen.Count).Where(i => !Stays(chosen[i], chosen.Count)).ToArray();
+        if (chosen.Count > SmallSet && places.Length > 0)
+        {
+            var without = TryAll([.. places.Select(i => chosen.Where((_, k) => k != i).ToArray())]);
+            places = [places[Least(without)]];
+        }
+        foreach (var place in places)
+            chosen[place] = Best([.. chosen.Where((_, k) => k != place)]);
     }
 
-    private static Trial Try(ImmutableArray<ToneShare> tones, TonalJob job, Ink added, Trial? last)
+    private bool Stays(Ink ink, int count) =>
+        _must.Contains(ink) || Held(count).Contains(ink) || ink == _black && count >= WithBlack;
+
+    private List<Ink> Held(int count) => [.. _held.Take(FlatInks.Most(count, free: false))];
+
+    private Ink Best(List<Ink> with)
     {
+        var candidates = _shelf.Where(ink => !with.Contains(ink)).ToArray();
+        var trials = TryAll([.. candidates.Select(ink => (Ink[])[.. with, ink])]);
+        var least = Least(trials);
+        _last = trials[least];
+        return candidates[least];
+    }
+
+    private static int Least(Trial[] trials) => Array.IndexOf(trials, trials.MinBy(t => t.Miss)!);
+
+    private Trial[] TryAll(Ink[][] sets)
+    {
+        var trials = new Trial[sets.Length];
+        Parallel.For(0, sets.Length, i => trials[i] = Try(sets[i]));
+        return trials;
+    }
+
+    private Trial Try(Ink[] inks)
+    {
+        var job = _job([.. inks]);
         var costs = InkCosts.Of(job);
-        ImmutableArray<string> plates = [.. job.Plates.Select(p => p.Name)];
-        var before = plates.Select(name => last?.Plates.IndexOf(name) ?? -1).ToArray();
+        ImmutableArray<string> plates = [.. job.Plates.Select(p => $"{p.Purpose} {p.Ink.Id}")];
+        var before = plates.Select(name => _last?.Plates.IndexOf(name) ?? -1).ToArray();
         var found = new List<float[]>();
         var miss = 0.0;
-        // A shelf is chosen for the ground that asks most and for the one that asks least.
-        var grounds = Enumerable.Range(0, job.Grounds.Length).OrderBy(g => TonalJobs.Cloth(job.Grounds[g]).L).ToArray();
-        foreach (var ground in grounds.Length > 1 ? new[] { grounds[0], grounds[^1] } : grounds)
+        foreach (var (ground, known) in _grounds)
         {
             var cloth = TonalJobs.Cloth(job.Grounds[ground]);
-            var solver = new CoverageSolver([TonalGround.ModelOf(job, ground, quick: true)], [1], costs);
+            var solver = new CoverageSolver([known.Model(job)], [1], costs);
             var gamut = PrintGamut.Ends(
                 solver,
                 job.Plates.Length,
@@ -119,23 +183,23 @@ internal static class InkSelection
                 ClothShows.ByDefault(new(0, 0, 0), cloth),
                 ClothShows.IsPale(cloth)
             );
-            foreach (var tone in tones)
+            foreach (var tone in _tones)
             {
                 var ideal = gamut.Ideal(tone.Colour);
                 double[] wanted = [PlateModel.Scale * ideal.L, PlateModel.Scale * ideal.A, PlateModel.Scale * ideal.B];
                 var at = new float[plates.Length];
                 // From what served without the new ink, as most tones hardly change; anew where that misses.
                 var enough = double.MaxValue;
-                if (last is not null)
+                if (_last is not null)
                 {
                     for (var i = 0; i < at.Length; i++)
-                        at[i] = before[i] < 0 ? 0.25f : last.Found[found.Count][before[i]];
+                        at[i] = before[i] < 0 ? 0.25f : _last.Found[found.Count][before[i]];
                     enough = solver.Solve(at, wanted, [], 0, Rounds);
                 }
-                if (solver.Distance(at, wanted, 0) > Missed || last is null)
+                if (solver.Distance(at, wanted, 0) > Missed || _last is null)
                 {
                     var anew = new float[plates.Length];
-                    if (solver.SolveAnew(anew, wanted, Rounds, Missed, last is null ? Places : 1) < enough)
+                    if (solver.SolveAnew(anew, wanted, Rounds, Missed, _last is null ? Places : 1) < enough)
                         at = anew;
                 }
                 found.Add(at);
@@ -144,6 +208,6 @@ internal static class InkSelection
                 miss += Math.Sqrt(tone.Share) * off * off;
             }
         }
-        return new(added, miss, plates, found);
+        return new(miss, plates, found);
     }
 }

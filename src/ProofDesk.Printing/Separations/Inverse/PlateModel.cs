@@ -60,6 +60,15 @@ internal sealed class PlateModel
         double nested,
         ViewingLight light,
         bool quick = false
+    ) => Of(passesOf, passes => quick ? Quick(inks, passes, light) : Mean(inks, passes, light), opticalN, nested);
+
+    /// <summary>The same from colours that somebody keeps.</summary>
+    /// <param name="colour">Colour of a set of passes, and what of it came through cloth; white has Y = 1.</param>
+    public static PlateModel Of(
+        ImmutableArray<ulong> passesOf,
+        Func<ulong, (Xyz Mean, Xyz Through)> colour,
+        double opticalN,
+        double nested
     )
     {
         var spread = Math.Clamp(opticalN - 1, 0, 1);
@@ -67,8 +76,7 @@ internal sealed class PlateModel
 
         void Corner(int code, Span<float> numbers)
         {
-            var passes = Passes(code, passesOf);
-            var (mean, through) = quick ? Quick(inks, passes, light) : Mean(inks, passes, light);
+            var (mean, through) = colour(Passes(code, passesOf));
             (numbers[0], numbers[1], numbers[2]) = (
                 (float)(mean.X - spread * through.X),
                 (float)(mean.Y - spread * through.Y),
@@ -197,7 +205,7 @@ internal sealed class PlateModel
 
     private static float Root(double through) => (float)Math.Sqrt(Math.Max(0, through));
 
-    private static (Xyz, Xyz) Quick(InkedCloth inks, ulong passes, ViewingLight light)
+    internal static (Xyz Mean, Xyz Through) Quick(InkedCloth inks, ulong passes, ViewingLight light)
     {
         var point = new ClothPoint(ThicknessSpread.Classes / 2, false);
         var seen = 0.01 * inks.Xyz(passes, point, light);
@@ -205,7 +213,7 @@ internal sealed class PlateModel
     }
 
     // As the press picture averages a code: over thickness classes and standing fibres (see CodeTable).
-    private static (Xyz, Xyz) Mean(InkedCloth inks, ulong passes, ViewingLight light)
+    internal static (Xyz Mean, Xyz Through) Mean(InkedCloth inks, ulong passes, ViewingLight light)
     {
         if (passes == 0)
         {

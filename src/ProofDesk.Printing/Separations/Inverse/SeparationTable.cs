@@ -274,7 +274,7 @@ internal sealed record SeparationTable
             value /= count;
     }
 
-    private static void Target(TonalGround[] grounds, LinearRgb colour, Span<double> wanted)
+    internal static void Target(TonalGround[] grounds, LinearRgb colour, Span<double> wanted)
     {
         for (var i = 0; i < grounds.Length; i++)
         {

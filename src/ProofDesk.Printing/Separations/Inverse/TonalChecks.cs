@@ -1,8 +1,8 @@
-using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Printing.Separations.Difficult;
 using static ProofDesk.Printing.Artworks.ArtChecks;
 
@@ -23,6 +23,8 @@ internal static class TonalChecks
             );
         foreach (var foreign in SeparationChecks.ForeignInks(method, settings))
             yield return foreign;
+        foreach (var unmet in InkRuleChecks.Of(method, settings))
+            yield return unmet;
     }
 
     public static IEnumerable<Finding> Of(

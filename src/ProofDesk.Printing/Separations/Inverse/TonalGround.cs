@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
@@ -15,10 +16,12 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
     /// </summary>
     public const ViewingLight Light = ViewingLight.D65;
 
-    public static TonalGround Of(TonalJob job, int index)
+    public static TonalGround Of(TonalJob job, int index) => Of(job, index, ModelOf(job, index, quick: false));
+
+    /// <summary>With a model of this job's plates on this ground that is there already.</summary>
+    public static TonalGround Of(TonalJob job, int index, PlateModel model)
     {
         var ground = job.Grounds[index];
-        var model = ModelOf(job, index, quick: false);
         var costs = InkCosts.Of(job);
         var cloth = CieLab.FromXyz(Tristimulus.Of(Brightener.Radiance(ground.Colour), Light), Light);
         return new(
@@ -36,6 +39,24 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
 
     public static PlateModel ModelOf(TonalJob job, int index, bool quick)
     {
+        var (inks, passesOf) = Inked(job, index);
+        var (opticalN, nested) = Dots(job, index);
+        return PlateModel.Of(inks, passesOf, opticalN, nested, Light, quick);
+    }
+
+    /// <summary>How the dots of this job's screens lie on this ground: Yule-Nielsen n, and how far they are in step.</summary>
+    public static (double OpticalN, double Nested) Dots(TonalJob job, int index)
+    {
+        var screen = job.Plates[^1].Screen;
+        return (
+            OpticalGain.YuleNielsenN(job.Grounds[index], null, screen.LinesPerInch),
+            job.InStep ? HeldInStep(job.Method.Press.Settings(job.Settings.Press), screen) : 0
+        );
+    }
+
+    /// <summary>The colours that this job's passes leave on a ground, and which passes each plate has.</summary>
+    public static (InkedCloth Inks, ImmutableArray<ulong> PassesOf) Inked(TonalJob job, int index)
+    {
         var ground = job.Grounds[index];
         var press = job.Method.Press.Settings(job.Settings.Press);
         var runs = job.RunsOn(index);
@@ -47,16 +68,7 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
             passesOf[runs[i].Plate] |= 1UL << i;
             passes[i] = new(plate.Ink, plate.Mesh, plate.Strokes, runs[i].FlashAfter);
         }
-        var inks = job.Method.Press.On(ground, [.. passes], press, Deposit.Expected);
-        var screen = job.Plates[^1].Screen;
-        return PlateModel.Of(
-            inks,
-            [.. passesOf],
-            OpticalGain.YuleNielsenN(ground, null, screen.LinesPerInch),
-            job.InStep ? HeldInStep(press, screen) : 0,
-            Light,
-            quick
-        );
+        return (job.Method.Press.On(ground, [.. passes], press, Deposit.Expected), [.. passesOf]);
     }
 
     /// <summary>

@@ -4,6 +4,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Screening;
+using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Printing.Separations.Inverse;
 
@@ -20,10 +21,13 @@ internal static class TonalSeparator
         IEnumerable<Finding> findings
     )
     {
-        var table = Solve(job);
+        var grounds = Grounds(job);
+        var table = Solve(job, grounds);
         var coverage = ArtCoverage.Of(art.Pixels);
         var wanted = TonalDrawing.Draw(art.Pixels, coverage, table);
         var made = Plates(job, art, coverage, wanted);
+        TonalFit[] fits = tones.IsEmpty ? [] : [.. grounds.Select(ground => TonalFit.Of(table, ground, tones))];
+        var second = tones.IsEmpty ? null : SecondSets.Of(job, grounds, tones);
         var plans = job.Grounds.Select((ground, g) => new GroundPlan(ground, Runs(job, g))).ToImmutableArray();
         return new(
             made,
@@ -32,23 +36,44 @@ internal static class TonalSeparator
             art.WidthMm,
             art.HeightMm,
             art.PixelsPerMm,
-            [.. art.Findings, .. findings, .. TonalChecks.Of(table, job, tones, art)]
-        );
+            [
+                .. art.Findings,
+                .. findings,
+                .. TonalChecks.Of(table, job, tones, art),
+                .. second is null ? [] : (Finding[])[second.Finding(RateCard.CommonPractice(job.Settings.PressClass))],
+            ]
+        )
+        {
+            Fits = [.. fits.Select((fit, g) => GroundFit.Of(job.Grounds[g], fit))],
+            SecondSet = second,
+            Reach = [.. fits.Select((fit, g) => Reach.Of(grounds[g], art.Pixels, art.PixelsPerMm, fit))],
+        };
+    }
+
+    /// <summary>Every ground of the job with its model and gamut.</summary>
+    public static ImmutableArray<TonalGround> Grounds(TonalJob job) =>
+        [.. Enumerable.Range(0, job.Grounds.Length).Select(i => TonalGround.Of(job, i))];
+
+    /// <summary>By the cloth itself: the ends of the gamut do not tell, ink on white cloth is blacker than black cloth.</summary>
+    public static ImmutableArray<TonalGround> DarkToPale(ImmutableArray<TonalGround> grounds) =>
+        [.. grounds.OrderBy(g => TonalJobs.Cloth(g.Ground).L)];
+
+    public static SeparationTable Solve(TonalJob job) => Solve(job, Grounds(job));
+
+    private static SeparationTable Solve(TonalJob job, ImmutableArray<TonalGround> grounds)
+    {
+        var (solvedOn, weights) = SolvedOn(grounds);
+        return SeparationTable.Solve(solvedOn, weights, job) with { AllGrounds = [.. grounds] };
     }
 
     /// <summary>
-    /// Solved on the ground that asks most of the plates, the darkest, and with half its weight on those that differ from
-    /// it, so that one set serves all.
+    /// The ground that asks most of the plates, the darkest, and with half its weight the one that differs most from it, so
+    /// that one set serves all.
     /// </summary>
-    public static SeparationTable Solve(TonalJob job)
+    public static (TonalGround[] Grounds, double[] Weights) SolvedOn(ImmutableArray<TonalGround> grounds)
     {
-        TonalGround[] all = [.. Enumerable.Range(0, job.Grounds.Length).Select(i => TonalGround.Of(job, i))];
-        TonalGround[] order = [.. all.OrderBy(g => g.Gamut.Black.L + g.Gamut.White.L)];
-        TonalGround[] chosen = order.Length > 1 ? [order[0], order[^1]] : order;
-        return SeparationTable.Solve(chosen, [.. chosen.Select((_, i) => i == 0 ? 1.0 : 0.5)], job) with
-        {
-            AllGrounds = all,
-        };
+        var order = DarkToPale(grounds);
+        return order.Length > 1 ? ([order[0], order[^1]], [1, 0.5]) : ([order[0]], [1]);
     }
 
     private static ImmutableArray<Plate> Plates(TonalJob job, SizedArt art, ArtCoverage coverage, BytePlane[] wanted)
@@ -175,7 +200,7 @@ internal static class TonalSeparator
         return film;
     }
 
-    private static ImmutableArray<ScreenRun> Runs(TonalJob job, int ground)
+    internal static ImmutableArray<ScreenRun> Runs(TonalJob job, int ground)
     {
         var runs = ImmutableArray.CreateBuilder<ScreenRun>();
         var pale = job.Grounds[ground].Colour.Name.ToLowerInvariant();

@@ -80,6 +80,10 @@ const showInks = () => {
     list.hidden = list.dataset.inksOf !== chosen;
     if (list.hidden) for (const tick of list.querySelectorAll("input")) tick.checked = false;
   }
+  for (const list of document.querySelectorAll("[data-rules-of]")) {
+    list.hidden = !list.dataset.rulesOf.split(" ").includes(chosen);
+    if (list.hidden) for (const said of list.querySelectorAll("select, input[type=number]")) said.value = "";
+  }
 };
 for (const method of methods) method.addEventListener("change", showInks);
 showInks();
