@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
