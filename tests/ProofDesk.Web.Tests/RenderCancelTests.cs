@@ -14,9 +14,9 @@ public sealed class RenderCancelTests(RunningServer server)
         var version = await server.RenderedVersionAsync("called off");
         var order = await OrderOfAsync(version);
         var table = await server.Staff.GetAsync($"/versions/{version}/light-table");
-        // The queue does one after the other, so what is asked for behind three others has not begun.
+        // The queue does one after the other, so what is asked for behind two others has not begun.
         var busy = await server.RenderedVersionAsync("keeps the queue busy");
-        for (var i = 0; i < 3; i++)
+        for (var i = 0; i < 2; i++)
             await PostAsync($"/orders/{await OrderOfAsync(busy)}/renders");
         var first = await server.Staff.PostAsync(table, new() { ["Films[0].Spread"] = "-60" }, form: 1);
         var running = await server.Staff.GetAsync($"/orders/{order}");
