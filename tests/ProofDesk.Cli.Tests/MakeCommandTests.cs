@@ -259,7 +259,7 @@ public sealed class MakeCommandTests : IDisposable
 
         Assert.Equal((1, ""), (code, output));
         Assert.Equal(
-            "this is a postscript file; png, jpeg, tiff, webp, svg and pdf are read\n"
+            "this is a postscript file; png, jpeg, tiff, webp, svg, pdf and a zip of layers are read\n"
                 + "hint: save the art as png with transparency, or as svg, and send that\n",
             error
         );

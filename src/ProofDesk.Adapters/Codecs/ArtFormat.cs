@@ -12,6 +12,12 @@ internal static class ArtFormat
     public const string Svg = "svg";
     public const string Pdf = "pdf";
 
+    /// <summary>Pictures of one print, one a layer.</summary>
+    public const string Zip = "zip";
+
+    /// <summary>The list that every message gives.</summary>
+    private const string Readable = "png, jpeg, tiff, webp, svg, pdf and a zip of layers are read";
+
     /// <summary>One of the readable formats.</summary>
     /// <exception cref="UnreadableArt">Something else; the message names it where it is known.</exception>
     public static string Of(ReadOnlySpan<byte> file)
@@ -33,14 +39,16 @@ internal static class ArtFormat
             return WebP;
         if (file.StartsWith("%PDF-"u8))
             return Pdf;
+        if (file.StartsWith("PK\x3\x4"u8) || file.StartsWith("PK\x5\x6"u8))
+            return Zip;
         if (LooksLikeSvg(file))
             return Svg;
         var kind = Stranger(file);
         throw new UnreadableArt(
             "format-not-read",
             kind is null
-                ? "this is not a picture file that can be read here; png, jpeg, tiff, webp, svg and pdf are"
-                : $"this is {kind}; png, jpeg, tiff, webp, svg and pdf are read",
+                ? $"this is not a picture file that can be read here; {Readable}"
+                : $"this is {kind}; {Readable}",
             "save the art as png with transparency, or as svg, and send that"
         );
     }
@@ -89,7 +97,6 @@ internal static class ArtFormat
         : file.StartsWith("8BPS"u8) ? "a layered photo document"
         : file.StartsWith("GIF8"u8) ? "a gif file"
         : file.StartsWith("BM"u8) ? "a bmp file"
-        : file.StartsWith("PK"u8) ? "a zip archive"
         : file.Length >= 12 && file[4..8].SequenceEqual("ftyp"u8) ? "a heif, avif or video file"
         : IsText(file) ? "a text file"
         : null;

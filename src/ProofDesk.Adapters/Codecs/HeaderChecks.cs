@@ -11,6 +11,14 @@ internal static class HeaderChecks
 
     public static void Check(Image header, long fileBytes, string format, DecodeLimits limits, List<Finding> findings)
     {
+        CheckPixels(header, fileBytes, format, limits);
+        if (PagesOf(header, limits) is > 1 and var pages)
+            findings.Add(OnlyFirstPage(pages));
+    }
+
+    /// <summary>The same for one page of several.</summary>
+    public static void CheckPixels(Image header, long fileBytes, string format, DecodeLimits limits)
+    {
         var (width, height) = (header.Width, header.Height);
         if (Math.Max(width, height) > limits.MaxSide)
             throw Refused(
@@ -63,7 +71,6 @@ internal static class HeaderChecks
                 pixels,
                 MaxProgressivePixels
             );
-        Pages(header, limits, findings);
     }
 
     /// <summary>"grey", "rgb" or "cmyk".</summary>
@@ -85,29 +92,31 @@ internal static class HeaderChecks
         };
     }
 
-    private static void Pages(Image header, DecodeLimits limits, List<Finding> findings)
+    /// <summary>Pages or frames of the file.</summary>
+    /// <exception cref="UnreadableArt">More than the limit.</exception>
+    public static int PagesOf(Image header, DecodeLimits limits)
     {
         var pages = Has(header, "n-pages") ? (int)header.Get("n-pages") : 1;
-        if (pages > limits.MaxPages)
-            throw Refused(
+        return pages <= limits.MaxPages
+            ? pages
+            : throw Refused(
                 "too-many-pages",
                 $"the file has {pages} pages; {limits.MaxPages} are the limit",
                 pages,
                 limits.MaxPages
             );
-        if (pages > 1)
-            findings.Add(
-                new(
-                    "only-first-page",
-                    FindingWeight.Warning,
-                    $"the file has {pages} pages or frames; only the first is used",
-                    "send the others as files of their own if they are meant to be printed",
-                    pages,
-                    1,
-                    "pages"
-                )
-            );
     }
+
+    private static Finding OnlyFirstPage(int pages) =>
+        new(
+            "only-first-page",
+            FindingWeight.Warning,
+            $"the file has {pages} pages or frames; only the first is used",
+            "send the others as files of their own if they are meant to be printed",
+            pages,
+            1,
+            "pages"
+        );
 
     private static bool Has(Image image, string field) => image.Contains(field);
 

@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using NetVips;
+using ProofDesk.Adapters.Codecs.Layers;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 
@@ -21,9 +22,12 @@ internal static class PictureReader
         var findings = new List<Finding>();
         try
         {
-            return format == ArtFormat.Svg
-                ? ReadVector(file, printWidthMm, limits, findings)
-                : ReadRaster(file, format, limits, findings);
+            return format switch
+            {
+                ArtFormat.Svg => ReadVector(file, printWidthMm, limits, findings),
+                ArtFormat.Zip => ZipLayers.Read(file, limits, findings),
+                _ => ReadRaster(file, format, limits, findings),
+            };
         }
         catch (VipsException)
         {
@@ -38,6 +42,12 @@ internal static class PictureReader
     private static DecodedPicture ReadRaster(byte[] file, string format, DecodeLimits limits, List<Finding> findings)
     {
         using var header = Image.NewFromBuffer(file, failOn: Enums.FailOn.Truncated);
+        if (format == ArtFormat.Tiff && HeaderChecks.PagesOf(header, limits) is > 1 and var pages)
+        {
+            HeaderChecks.CheckPixels(header, file.Length, format, limits);
+            if (TiffLayers.Read(file, pages, limits, findings) is { } layered)
+                return layered;
+        }
         HeaderChecks.Check(header, file.Length, format, limits, findings);
         var model = HeaderChecks.ColourModel(header, format);
         if (format == ArtFormat.Jpeg && JpegQuality.Finding(file) is { } compressed)
@@ -78,11 +88,17 @@ internal static class PictureReader
         using var colour = whole.ExtractBand(0, 3);
         using var alpha = Alpha16(whole[3], 8);
         using var wide = (colour * 257).Cast(Enums.BandFormat.Ushort);
-        var pixels = LinearLight.From(wide, alpha);
+        var layers = SvgLayerDrawing.Draw(document, scale, (whole.Width, whole.Height), limits, findings);
+        // Where every layer is drawn in film black, the drawing is no picture of the print.
+        var pixels =
+            layers.Count > 0 && layers.All(l => l.Colour is null)
+                ? LayerStack.Compose(layers)
+                : LinearLight.From(wide, alpha);
         var words = SvgWords.Of(document, limits.MaxWords);
         findings.AddRange(FoundText.Of(words));
         return new(pixels, new(ArtFormat.Svg, pixels.Width, pixels.Height, 8, "rgb", null, true, true), findings)
         {
+            Layers = [.. layers],
             Words = words,
         };
     }

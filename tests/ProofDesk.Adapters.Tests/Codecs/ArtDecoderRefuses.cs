@@ -90,10 +90,15 @@ public sealed class ArtDecoderRefuses : IDisposable
     }
 
     [Theory]
-    [InlineData("GIF89a<script>", "this is a gif file; png, jpeg, tiff, webp, svg and pdf are read")]
-    [InlineData("PK\u0003\u0004 archive", "this is a zip archive; png, jpeg, tiff, webp, svg and pdf are read")]
-    [InlineData("%!PS-Adobe-3.0 EPSF-3.0", "this is a postscript file; png, jpeg, tiff, webp, svg and pdf are read")]
-    [InlineData("<html><svg></svg></html>", "this is a text file; png, jpeg, tiff, webp, svg and pdf are read")]
+    [InlineData("GIF89a<script>", "this is a gif file; png, jpeg, tiff, webp, svg, pdf and a zip of layers are read")]
+    [InlineData(
+        "%!PS-Adobe-3.0 EPSF-3.0",
+        "this is a postscript file; png, jpeg, tiff, webp, svg, pdf and a zip of layers are read"
+    )]
+    [InlineData(
+        "<html><svg></svg></html>",
+        "this is a text file; png, jpeg, tiff, webp, svg, pdf and a zip of layers are read"
+    )]
     public async Task A_file_that_is_something_else_is_called_by_its_name(string content, string what)
     {
         var no = await Refused(Encoding.UTF8.GetBytes(content));
