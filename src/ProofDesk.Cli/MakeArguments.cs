@@ -3,6 +3,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Cli;
 
@@ -11,7 +12,8 @@ internal sealed record MakeArguments
 {
     public const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
-          ART                 png, jpeg, tiff, webp, svg or pdf (pdf needs Ghostscript or poppler on this machine)
+          ART                 png, jpeg, tiff, webp, svg or pdf (pdf needs Ghostscript or poppler on this machine);
+                              or a zip or a folder of pictures, one a layer
           --garment ID        see 'proofdesk garments'
           --colour ID[,ID]    one plate set serves all of them
           --method ID         see 'proofdesk methods'
@@ -28,6 +30,8 @@ internal sealed record MakeArguments
           --flat-areas solid|toned
                               flat colours with crisp edges in painted art: solid in an ink of their own, or toned like
                               the rest (solid)
+          --layers keep|flatten
+                              a plate of each layer where the file keeps inks apart, or all of them as one picture (keep)
           --film-dpi N        device resolution, 300 to 5080 (1440)
           --lpi N             ruling of all tones (from the mesh)
           --angle N           angle of the screens, degrees; of cyan in four-colour-process (22.5)
@@ -75,6 +79,7 @@ internal sealed record MakeArguments
         "--base",
         "--background",
         "--flat-areas",
+        "--layers",
         "--film-dpi",
         "--lpi",
         "--angle",
@@ -128,6 +133,7 @@ internal sealed record MakeArguments
     public bool BlockingBase { get; init; }
     public BackgroundChoice Background { get; init; }
     public FlatAreas FlatAreas { get; init; }
+    public LayerChoice Layers { get; init; }
     public double? FilmDpi { get; init; }
     public double? LinesPerInch { get; init; }
     public double AngleDegrees { get; init; } = 22.5;
@@ -206,6 +212,7 @@ internal sealed record MakeArguments
                 ("print", BackgroundChoice.Print)
             ),
             FlatAreas = Choice("--flat-areas", FlatAreas.Solid, ("solid", FlatAreas.Solid), ("toned", FlatAreas.Toned)),
+            Layers = Choice("--layers", LayerChoice.Keep, ("keep", LayerChoice.Keep), ("flatten", LayerChoice.Flatten)),
             FilmDpi = given.ContainsKey("--film-dpi") ? Number("--film-dpi", 300, 5080) : null,
             LinesPerInch = given.ContainsKey("--lpi") ? Number("--lpi", 10, 150) : null,
             AngleDegrees = given.ContainsKey("--angle") ? Number("--angle", 0, 179.9) : 22.5,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Codecs.Layers;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
@@ -65,18 +66,14 @@ internal static class MakeCommand
         CancellationToken cancel
     )
     {
-        if (!File.Exists(arguments.Art))
+        if (!File.Exists(arguments.Art) && !Directory.Exists(arguments.Art))
             throw new UsageProblem($"there is no file '{arguments.Art}'");
         var method = Method(arguments.Method);
         var grounds = Grounds(arguments);
         var inks = InkFile.Read(arguments.Inks, error);
         var roster = RosterArgument.Read(arguments);
         var byHand = ByHandArgument.Read(arguments);
-        var art = await new ArtDecoder().DecodeAsync(
-            arguments.Art,
-            new ArtWish(arguments.WidthMm) { Page = arguments.Page },
-            cancel
-        );
+        var art = await ArtAsync(arguments, cancel);
         var under = arguments.Under is { } below ? await UnderAsync(below, arguments, grounds, cancel) : null;
         return new(art, grounds[0].Garment.Usual(arguments.Place, arguments.WidthMm), method, grounds)
         {
@@ -92,6 +89,7 @@ internal static class MakeCommand
                 AngleDegrees = arguments.AngleDegrees,
                 Dots = arguments.Dots,
                 StochasticDotUm = arguments.StochasticDotUm,
+                Layers = arguments.Layers,
                 PressClass = arguments.PressClass,
                 Press = Press(arguments.PressFile),
             },
@@ -106,6 +104,16 @@ internal static class MakeCommand
             WithRange = arguments.Range,
             HeadByHead = arguments.HeadByHead,
         };
+    }
+
+    /// <summary>A folder of pictures is read as the zip that it would be.</summary>
+    private static async Task<Artwork> ArtAsync(MakeArguments arguments, CancellationToken cancel)
+    {
+        var decoder = new ArtDecoder();
+        var wish = new ArtWish(arguments.WidthMm) { Page = arguments.Page };
+        return Directory.Exists(arguments.Art)
+            ? await decoder.DecodeAsync(PictureFolder.Packed(arguments.Art, decoder.Limits), wish, cancel)
+            : await decoder.DecodeAsync(arguments.Art, wish, cancel);
     }
 
     private static PressSettings Press(string? file)

@@ -7,6 +7,7 @@ using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Layers;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
 
@@ -144,6 +145,7 @@ public sealed class PressTests(RunningServer server)
         var fields = RunningServer.OrderFields("bases");
         fields["Base"] = "discharge";
         fields["BlockingBase"] = "true";
+        fields["FlattenLayers"] = "true";
         var form = await server.Staff.GetAsync("/orders/new");
         var made = await server.Staff.PostAsync(form, fields, form: 1, file: ("Art", "mark.svg", BlueMark));
         var order = Guid.Parse(made.Location!.Split('/')[^1]);
@@ -155,6 +157,7 @@ public sealed class PressTests(RunningServer server)
         var request = await RequestAsync(json);
 
         Assert.Equal((BaseChoice.Discharge, true), (request.Spot.Base, request.Spot.BlockingBase));
+        Assert.Equal(LayerChoice.Flatten, request.Spot.Layers);
         Assert.Contains("discharge base, blocking base under white on dyed polyester", shown.Text);
     }
 

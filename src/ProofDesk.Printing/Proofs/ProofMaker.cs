@@ -6,6 +6,7 @@ using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -121,7 +122,7 @@ public static class ProofMaker
         {
             IsOnPrint = request.Under is not null && request.Spot.ClothShows.Count == 0,
         };
-        var separation = request.Method.Separate(art, request.Method, request.Grounds, spot) with
+        var separation = LayeredArt.Separate(art, request.Method, request.Grounds, spot) with
         {
             Press = request.Method.Press,
             Lay = new(placement, request.GarmentSize),

@@ -23,6 +23,10 @@ internal sealed class Appearance(MethodPress method, PressSettings press, InkPas
     public Lab Of(Ground ground, Ink ink, Mesh mesh, bool onBase) =>
         Lab(ground, onBase ? [.. Base(), new(ink, mesh, 1, false)] : [new(ink, mesh, 1, false)]);
 
+    /// <summary>Inks on each other, the first lowest.</summary>
+    public Lab Over(Ground ground, ImmutableArray<Ink> inks, Mesh mesh, bool onBase) =>
+        Lab(ground, [.. onBase ? Base() : [], .. inks.Select(ink => new InkPass(ink, mesh, 1, false))]);
+
     /// <summary>How much nearer to the wanted colour the ink comes with white under it, CIEDE2000.</summary>
     public double GainOfBase(Ground ground, Ink ink, Mesh mesh, Lab wanted) =>
         Ciede2000.Difference(Of(ground, ink, mesh, false), wanted)

@@ -35,9 +35,7 @@ internal sealed class InkAssignment(
         var cloths = grounds.Select(appearance.Cloth).ToArray();
         var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
         var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
-        var hardest = Hardest(palette, wanted, prints);
-        var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
-        var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest, anyWants), Colour: i)).ToArray();
+        var chosen = Inks(palette).Select((ink, i) => (Ink: ink, Colour: i)).ToArray();
         var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         return
         [
@@ -73,6 +71,17 @@ internal sealed class InkAssignment(
                     );
                 }),
         ];
+    }
+
+    /// <summary>The ink of each colour alone, whatever the others are: for art that says itself what prints where.</summary>
+    public ImmutableArray<Ink> Inks(ImmutableArray<PaletteColour> palette)
+    {
+        var cloths = grounds.Select(appearance.Cloth).ToArray();
+        var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
+        var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
+        var hardest = Hardest(palette, wanted, prints);
+        var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
+        return [.. palette.Select((c, i) => Choose(c, wanted[i], hardest, anyWants))];
     }
 
     /// <summary>On which grounds a colour is printed and not left to the cloth.</summary>

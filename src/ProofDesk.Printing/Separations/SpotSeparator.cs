@@ -8,6 +8,7 @@ using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Separations.Difficult;
+using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -29,6 +30,8 @@ public static class SpotSeparator
     {
         if (grounds.IsDefaultOrEmpty)
             throw new ArgumentException("a separation needs at least one ground, none given");
+        if (art.Layers.Length > 0 && settings.Layers == LayerChoice.Keep)
+            return LayeredSeparation.Separate(art, method, grounds, settings);
         var codes = new SrgbCodes();
         var bins = ColourHistogram.Of(art.Pixels, codes);
         var palette = Palette.Find(bins, settings.Inks.Count);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Separations.Layers;
 
 namespace ProofDesk.Printing.Separations;
 
@@ -129,6 +130,10 @@ public sealed record SpotSettings
 
     /// <summary>Per art colour ("#rrggbb", nearest palette colour): true lets the cloth show, false prints it. Others follow the default.</summary>
     public ImmutableDictionary<string, bool> ClothShows { get; init; } = ImmutableDictionary<string, bool>.Empty;
+
+    /// <summary>What happens to art whose maker kept the inks apart.</summary>
+    [LaterSetting]
+    public LayerChoice Layers { get; init; }
 
     /// <summary>The print lies on another one: no colour is left to the cloth by default.</summary>
     internal bool IsOnPrint { get; init; }

@@ -47,12 +47,14 @@ public sealed class Artworks(IFileStore files, ArtDecoder decoder)
     public static string MediaType(Artwork art) =>
         art.Source.Format == "pdf" ? MediaTypes.Pdf
         : art.Source.Format == "svg" ? MediaTypes.Svg
+        : art.Source.Format == "zip" ? MediaTypes.Zip
         : "image/" + art.Source.Format;
 
     private static class MediaTypes
     {
         public const string Pdf = "application/pdf";
         public const string Svg = "image/svg+xml";
+        public const string Zip = "application/zip";
     }
 
     /// <summary>Whether no pixel lets the cloth through: then somebody must say what the background is.</summary>

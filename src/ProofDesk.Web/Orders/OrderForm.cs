@@ -52,6 +52,9 @@ public sealed class OrderForm : IValidatableObject
 
     public bool BlockingBase { get; set; }
 
+    /// <summary>Layers of the art are taken as one picture.</summary>
+    public bool FlattenLayers { get; set; }
+
     /// <summary>"own-shed-press"; empty for the usual automatic press.</summary>
     public string? Press { get; set; }
 

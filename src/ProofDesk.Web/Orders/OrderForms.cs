@@ -42,7 +42,9 @@ public sealed class OrderForms(
         {
             state.AddModelError(
                 nameof(form.Art),
-                form.Art is null ? "Choose the art: PNG, JPEG, TIFF, WebP, SVG or PDF." : "The file is empty."
+                form.Art is null
+                    ? "Choose the art: PNG, JPEG, TIFF, WebP, SVG, PDF or a ZIP of layers."
+                    : "The file is empty."
             );
             return null;
         }
@@ -172,6 +174,7 @@ public sealed class OrderForms(
                     ? new(form.ImagesAcross, form.ImagesDown, form.ImageGapMm)
                     : null,
             PdfPage = form.PdfPage is > 1 ? form.PdfPage : null,
+            Layers = form.FlattenLayers ? PrintOptions.Flatten : null,
         };
 
     public static OrderForm Of(Order order)
@@ -195,6 +198,7 @@ public sealed class OrderForms(
             Inks = [.. print.Inks.Split(',').Where(id => ShopInks.IsOwn(id) || InkLibrary.Find(id) is not null)],
             Base = onPress.Base,
             BlockingBase = onPress.BlockingBase,
+            FlattenLayers = options.Layers == PrintOptions.Flatten,
             Press = onPress.Press,
             Device = options.Device,
             ImagesAcross = options.Images?.Columns ?? 1,

@@ -33,6 +33,11 @@ public sealed record PrintOptions
     /// <summary>"toned" where flat colours in painted art are to be toned like the rest; null = they stay solid.</summary>
     public string? FlatAreas { get; init; }
 
+    public const string Flatten = "flatten";
+
+    /// <summary><see cref="Flatten"/> takes the layers of the art as one picture; null keeps them.</summary>
+    public string? Layers { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
 

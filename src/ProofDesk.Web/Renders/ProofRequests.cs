@@ -8,6 +8,7 @@ using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
+using ProofDesk.Printing.Separations.Layers;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
@@ -54,6 +55,7 @@ public sealed class ProofRequests(
                 },
                 BlockingBase = print.BlockingBase,
                 FlatAreas = print.Options?.FlatAreas == "toned" ? FlatAreas.Toned : FlatAreas.Solid,
+                Layers = print.Options?.Layers == PrintOptions.Flatten ? LayerChoice.Flatten : LayerChoice.Keep,
                 Press = await PressOfAsync(print.Press, cancel),
             },
             HandWork = print.Options?.HandWork ?? HandWork.None,

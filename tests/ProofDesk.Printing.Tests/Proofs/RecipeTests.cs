@@ -7,6 +7,7 @@ using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Layers;
 using ProofDesk.Printing.Tests.Presses;
 
 namespace ProofDesk.Printing.Tests.Proofs;
@@ -46,6 +47,7 @@ public sealed class RecipeTests
             { "size of dots", r => r with { Spot = r.Spot with { StochasticDotUm = 90 } } },
             { "highlight", r => r with { Spot = r.Spot with { HighlightWhite = true } } },
             { "flat areas", r => r with { Spot = r.Spot with { FlatAreas = FlatAreas.Toned } } },
+            { "layers", r => r with { Spot = r.Spot with { Layers = LayerChoice.Flatten } } },
             { "press", r => r with { Spot = r.Spot with { Press = r.Press with { GrowthUm = 25.000_001 } } } },
             { "hand work", r => r with { HandWork = new([new("Red") { SpreadUm = 50 }]) } },
             { "inks", r => r with { Spot = r.Spot with { Inks = new(null, [Cloths.Ink("red")], []) } } },
@@ -80,6 +82,10 @@ public sealed class RecipeTests
         var chosen = RecipeWriter.Of(Request() with { Spot = new() { Dots = DotPlacement.Stochastic } }).Json;
         Assert.Contains("\"Dots\":\"Stochastic\"", chosen, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Recipes_from_before_there_were_layers_stay_what_they_are() =>
+        Assert.DoesNotContain("\"Layers\"", RecipeWriter.Of(Request()).Json, StringComparison.Ordinal);
 
     [Fact]
     public void The_same_request_is_the_same_recipe_and_its_digest_is_of_its_text()

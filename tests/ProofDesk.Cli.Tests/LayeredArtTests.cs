@@ -1,0 +1,219 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Xml.Linq;
+using static ProofDesk.Cli.Tests.Terminal;
+
+namespace ProofDesk.Cli.Tests;
+
+/// <summary>
+/// Layered files of general programs go through `proofdesk make`; what is on plates.pdf is counted by Ghostscript, what was
+/// drawn by other programs, and the two agree.
+/// </summary>
+public sealed class LayeredArtTests : IDisposable
+{
+    /// <summary>Saved by a general drawing program; canvas 200 x 160 mm.</summary>
+    private static readonly string Harbour = Path.Combine(Root, "tests", "TestPictures", "harbour.svg");
+
+    private const double CanvasMm2 = 200 * 160;
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("proofdesk-layered-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private string In(string name) => Path.Combine(_folder, name);
+
+    private Task<(int Code, string Output, string Error)> Make(
+        string art,
+        string method,
+        string colours,
+        params string[] more
+    ) =>
+        RunAsync([
+            "make",
+            art,
+            "--garment",
+            "tee",
+            "--colour",
+            colours,
+            "--method",
+            method,
+            "--width-mm",
+            "120",
+            "--out",
+            In("out"),
+            "--film-dpi",
+            "720",
+            .. more,
+        ]);
+
+    /// <summary>Inked area of a plate as Ghostscript separates it, mm2.</summary>
+    private double OnPlate(string plate)
+    {
+        Programs.Run(
+            "gs",
+            "-dNOPAUSE",
+            "-dBATCH",
+            "-dSAFER",
+            "-q",
+            "-sDEVICE=tiffsep",
+            "-r720",
+            $"-sOutputFile={In("s.tif")}",
+            Path.Combine(In("out"), "plates.pdf")
+        );
+        var told = Programs
+            .Run("convert", $"{In($"s({plate}).tif")}", "-format", "%[fx:mean] %w %h", "info:")
+            .Split(' ')
+            .Select(n => double.Parse(n, CultureInfo.InvariantCulture))
+            .ToArray();
+        return (1 - told[0]) * told[1] * told[2] * Math.Pow(25.4 / 720, 2);
+    }
+
+    /// <summary>Opaque area of one group of the drawing as another build of libvips draws it, mm2.</summary>
+    private double InGroup(string label)
+    {
+        var svg = XDocument.Load(Harbour);
+        foreach (var other in svg.Root!.Elements().Where(e => e.Name.LocalName == "g"))
+            if (other.Attributes().First(a => a.Name.LocalName == "label").Value != label)
+                other.SetAttributeValue("style", "display:none");
+        svg.Save(In("group.svg"));
+        Programs.Run("vips", "svgload", In("group.svg"), In("group.v"), "--scale", "4");
+        Programs.Run("vips", "extract_band", In("group.v"), In("alpha.v"), "3");
+        return double.Parse(Programs.Run("vips", "avg", In("alpha.v")), CultureInfo.InvariantCulture) / 255 * CanvasMm2;
+    }
+
+    private string[] Plates() => [.. InkNames()];
+
+    private IEnumerable<string> InkNames() =>
+        Directory
+            .EnumerateFiles(Path.Combine(In("out"), "plates"), "*.tif")
+            .Select(Path.GetFileNameWithoutExtension)
+            .Order(StringComparer.Ordinal)!;
+
+    [SkippableFact]
+    public async Task A_layered_svg_is_separated_by_name_and_Ghostscript_counts_what_was_drawn()
+    {
+        var (code, _, error) = await Make(Harbour, "plastisol", "black,white");
+
+        Assert.True(code == 0, error);
+        Assert.Equal(["01-base", "02-warm-yellow", "03-reds", "04-navy"], Plates());
+        // The inked extent is as wide as the sun, 120 mm, so a millimetre of the drawing is one of the print. 0.5 % of the canvas.
+        Assert.Equal(InGroup("Base white"), OnPlate("Base"), 0.005 * InGroup("Base white"));
+        Assert.Equal(InGroup("01 Warm yellow"), OnPlate("Warm yellow"), 0.005 * InGroup("01 Warm yellow"));
+        Assert.Equal(InGroup("02 Reds"), OnPlate("Reds"), 0.005 * InGroup("02 Reds"));
+        // The fade is smaller on film by what its dots will grow.
+        Assert.InRange(OnPlate("Navy"), 0.7 * InGroup("03 Navy"), InGroup("03 Navy"));
+        Assert.Contains("the layer \"02 Reds\" prints in Red: by the word \"red\"\n", error, StringComparison.Ordinal);
+        Assert.Contains("the layer \"Base white\" is the base as it was drawn", error, StringComparison.Ordinal);
+    }
+
+    [SkippableFact]
+    public async Task A_tiff_of_pages_is_separated_by_page_names_and_Ghostscript_counts_what_convert_counts()
+    {
+        Programs.Run(
+            "convert",
+            "-size",
+            "1200x900",
+            "xc:white",
+            "-fill",
+            "black",
+            "-draw",
+            "rectangle 0,0 1199,899",
+            In("a.png")
+        );
+        Programs.Run(
+            "convert",
+            "-size",
+            "1200x900",
+            "xc:white",
+            "-fill",
+            "black",
+            "-draw",
+            "circle 600,450 600,80",
+            In("b.png")
+        );
+        Programs.Run("convert", In("a.png"), In("b.png"), "-type", "Grayscale", In("two.tif"));
+        Programs.Run("tiffset", "-d", "0", "-s", "285", "Royal blue", In("two.tif"));
+        Programs.Run("tiffset", "-d", "1", "-s", "285", "01_White top", In("two.tif"));
+
+        var (code, _, error) = await Make(In("two.tif"), "plastisol", "white", "--base", "none");
+
+        Assert.True(code == 0, error);
+        Assert.Equal(["01-royal-blue", "02-white-top"], Plates());
+        for (var page = 0; page < 2; page++)
+        {
+            var grey = Programs.Run("convert", $"{In("two.tif")}[{page}]", "-format", "%[fx:mean]", "info:");
+            var drawn = (1 - double.Parse(grey, CultureInfo.InvariantCulture)) * 120 * 90;
+            Assert.Equal(drawn, OnPlate(page == 0 ? "Royal blue" : "White top"), 0.005 * drawn);
+        }
+    }
+
+    [SkippableFact]
+    public async Task A_folder_of_pictures_is_a_set_of_layers()
+    {
+        Directory.CreateDirectory(In("set"));
+        Programs.Run(
+            "convert",
+            "-size",
+            "600x450",
+            "xc:white",
+            "-fill",
+            "black",
+            "-draw",
+            "circle 300,225 300,20",
+            In("set/2_navy.png")
+        );
+        Programs.Run(
+            "convert",
+            "-size",
+            "600x450",
+            "xc:white",
+            "-fill",
+            "black",
+            "-draw",
+            "rectangle 20,20 580,430",
+            In("set/1_warm yellow.png")
+        );
+
+        var (code, _, error) = await Make(In("set"), "plastisol", "white");
+
+        Assert.True(code == 0, error);
+        Assert.Equal(["01-warm-yellow", "02-navy"], Plates());
+    }
+
+    [Fact]
+    public async Task Flattened_layers_are_one_picture_and_the_recipe_says_so()
+    {
+        var (code, _, error) = await Make(Harbour, "plastisol", "black", "--layers", "flatten");
+
+        Assert.True(code == 0, error);
+        Assert.Contains("are taken as one picture, as was asked for", error, StringComparison.Ordinal);
+        var recipe = JsonDocument.Parse(File.ReadAllText(Path.Combine(In("out"), "recipe.json"))).RootElement;
+        Assert.Equal("Flatten", recipe.GetProperty("Spot").GetProperty("Layers").GetString());
+    }
+
+    [SkippableFact]
+    public async Task Layers_of_which_nothing_says_the_ink_stop_the_job()
+    {
+        Programs.Run(
+            "convert",
+            "-size",
+            "600x450",
+            "xc:white",
+            "-fill",
+            "black",
+            "-draw",
+            "circle 300,225 300,20",
+            In("a.png")
+        );
+        Programs.Run("convert", In("a.png"), In("a.png"), In("nameless.tif"));
+
+        var (code, _, error) = await Make(In("nameless.tif"), "plastisol", "white");
+
+        Assert.Equal(1, code);
+        Assert.Contains(
+            "refusal: nothing says which ink the layer \"page 1\" prints in: its name is no ink of plastisol, and the file shows it in no colour\n",
+            error,
+            StringComparison.Ordinal
+        );
+    }
+}
