@@ -38,9 +38,9 @@ internal sealed class InkAssignment(
         var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
         var hardest = Hardest(palette, wanted, prints);
         var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
-        var chosen = Inks(palette).Select((ink, i) => (Ink: ink, Colour: i)).ToArray();
+        var chosen = palette.Select((c, i) => (Ink: Choose(c, wanted[i], hardest, anyWants), Colour: i)).ToArray();
         Fix(chosen, wanted, prints, hardest, anyWants);
-        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        var names = new PlateNames();
         return
         [
             .. chosen
@@ -59,11 +59,10 @@ internal sealed class InkAssignment(
                         .ToImmutableArray();
                     return new ArtInk(
                         ink,
-                        Unique(
+                        names.Take(
                             ink.Id.StartsWith(AssumedInk.Prefix, StringComparison.Ordinal)
                                 ? ColourNames.Of(wanted[colours[0]])
-                                : ink.Name,
-                            names
+                                : ink.Name
                         ),
                         colours,
                         wanted[colours[0]],
@@ -77,15 +76,12 @@ internal sealed class InkAssignment(
         ];
     }
 
-    /// <summary>The ink of each colour alone, whatever the others are: for art that says itself what prints where.</summary>
-    public ImmutableArray<Ink> Inks(ImmutableArray<PaletteColour> palette)
+    /// <summary>The ink of a colour alone, whatever the others are: for art that says itself what prints where.</summary>
+    public Ink InkOf(PaletteColour colour)
     {
-        var cloths = grounds.Select(appearance.Cloth).ToArray();
-        var wanted = palette.Select(c => Srgb.ToLab(c.Linear)).ToArray();
-        var prints = palette.Select((c, i) => Prints(c, wanted[i], cloths)).ToArray();
-        var hardest = Hardest(palette, wanted, prints);
-        var anyWants = wanted.Any(lab => GainsFromBase(hardest, lab));
-        return [.. palette.Select((c, i) => Choose(c, wanted[i], hardest, anyWants))];
+        var wanted = Srgb.ToLab(colour.Linear);
+        var hardest = Hardest([colour], [wanted], [Prints(colour, wanted, [.. grounds.Select(appearance.Cloth)])]);
+        return Choose(colour, wanted, hardest, GainsFromBase(hardest, wanted));
     }
 
     /// <summary>Each ink that must be used takes the colour that it comes nearest to among those that no other such ink has.</summary>
@@ -126,14 +122,6 @@ internal sealed class InkAssignment(
     {
         var prints = cloths.Select(cloth => !ClothShows.On(colour, wanted, cloth, settings)).ToImmutableArray();
         return settings.IsAlikeOnAllGrounds && prints.Contains(true) ? [.. prints.Select(_ => true)] : prints;
-    }
-
-    private static string Unique(string name, HashSet<string> names)
-    {
-        var unique = name;
-        for (var i = 2; !names.Add(unique); i++)
-            unique = $"{name} {i}";
-        return unique;
     }
 
     /// <summary>The ground on which the colours miss most without a base, by area.</summary>

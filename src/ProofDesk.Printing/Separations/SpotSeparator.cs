@@ -181,14 +181,7 @@ public static class SpotSeparator
                 false
             );
         }
-        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase)
-        {
-            "White base",
-            "Base",
-            "Blocking base",
-            "Discharge base",
-            "Highlight white",
-        };
+        var names = new PlateNames("White base", "Base", "Blocking base", "Discharge base", "Highlight white");
         for (var i = 0; i < order.Length; i++)
         {
             var own = Fades.RunUnder(
@@ -204,7 +197,7 @@ public static class SpotSeparator
                     Shape = Traps.SpreadUnder(drawing.Shape, Of(covering), settings.TrapMm, art.PixelsPerMm),
                 };
             maker.Add(
-                Unique(order[i].Name, names),
+                names.Take(order[i].Name),
                 PlatePurpose.Spot,
                 order[i].Ink,
                 order[i],
@@ -228,14 +221,6 @@ public static class SpotSeparator
     /// <summary>A later ink hides what runs under it only where it prints itself, on every ground.</summary>
     internal static bool Covers(ArtInk later, ArtInk ink) =>
         Enumerable.Range(0, ink.Prints.Length).All(g => later.Prints[g] || !ink.Prints[g]);
-
-    private static string Unique(string name, HashSet<string> names)
-    {
-        var unique = name;
-        for (var i = 2; !names.Add(unique); i++)
-            unique = $"{name} {i}";
-        return unique;
-    }
 
     private static ImmutableArray<PaletteEntry> Entries(
         ImmutableArray<PaletteColour> palette,

@@ -48,15 +48,15 @@ internal sealed record LayerJob(
             Method,
             Settings,
             Appearance.BaseWhite.Ink,
-            (wanted, hex) => assignment.Inks([Colour(hex, wanted)])[0],
+            (wanted, hex) => assignment.InkOf(Colour(hex, wanted)),
             Printed
         );
         var layers = ImmutableArray.CreateBuilder<LayerMatch>();
         var refusals = ImmutableArray.CreateBuilder<Finding>();
-        var used = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        var names = new PlateNames();
         foreach (var layer in Art.Layers)
             if (matching.Of(layer) is { } match)
-                layers.Add(match with { Name = Unique(match.Name, used) });
+                layers.Add(match with { Name = names.Take(match.Name) });
             else
                 refusals.Add(LayerFindings.NoInk(layer, Method, Settings));
         return new(
@@ -86,15 +86,6 @@ internal sealed record LayerJob(
         var linear = ClothShows.Hex(hex) ?? GamutMapping.IntoSrgb(Srgb.FromLab(lab));
         var seen = ColourHistogram.Seen(linear);
         return new(linear, seen, [seen], weight);
-    }
-
-    /// <summary>Names that the separator gives plates itself are not given to layers.</summary>
-    private static string Unique(string name, HashSet<string> used)
-    {
-        var unique = name;
-        for (var i = 2; !used.Add(unique); i++)
-            unique = $"{name} {i}";
-        return unique;
     }
 
     /// <summary>Pixels of the layer, its tints counted by their tone.</summary>

@@ -15,7 +15,7 @@ internal static class LayerPlates
         var settings = job.Settings;
         var maker = new PlateMaker(job.Method, settings, job.Art.PixelsPerMm);
         var white = job.Appearance.BaseWhite.Ink;
-        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase) { "Blocking base" };
+        var names = new PlateNames("Blocking base");
         var under =
             plan.Under is { } drawn ? Drawing(job, drawn)
             : plan.Decision.Exists ? MadeBase(job, plan)
@@ -28,8 +28,7 @@ internal static class LayerPlates
                 white.Kind == InkKind.Discharge ? ("Discharge base", PlatePurpose.DischargeBase)
                 : carries ? ("White base", PlatePurpose.BaseAndWhite)
                 : ("Base", PlatePurpose.Base);
-            names.Add(name);
-            maker.Add(name, purpose, white, plan.OnBaseScreen?.Ink, under, under.Shape, false);
+            maker.Add(names.Take(name), purpose, white, plan.OnBaseScreen?.Ink, under, under.Shape, false);
         }
         foreach (var layer in plan.Colours)
         {
@@ -40,7 +39,7 @@ internal static class LayerPlates
                     ? PlatePurpose.HighlightWhite
                     : PlatePurpose.Spot;
             maker.Add(
-                Unique(layer.Match.Name, names),
+                names.Take(layer.Match.Name),
                 purpose,
                 layer.Ink.Ink,
                 layer.Ink,
@@ -53,7 +52,7 @@ internal static class LayerPlates
         {
             var drawing = Drawing(job, seen.Match);
             maker.Add(
-                Unique("Highlight white", names),
+                names.Take("Highlight white"),
                 PlatePurpose.HighlightWhite,
                 white,
                 seen.Ink,
@@ -165,13 +164,5 @@ internal static class LayerPlates
             }
         );
         return seen;
-    }
-
-    private static string Unique(string name, HashSet<string> names)
-    {
-        var unique = name;
-        for (var i = 2; !names.Add(unique); i++)
-            unique = $"{name} {i}";
-        return unique;
     }
 }
