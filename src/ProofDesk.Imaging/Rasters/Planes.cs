@@ -24,6 +24,27 @@ public sealed class BytePlane
     public ref byte this[int x, int y] => ref Pixels[(long)y * Width + x];
 
     public Span<byte> Row(int y) => Pixels.AsSpan(checked(y * Width), Width);
+
+    /// <summary>A plane that is one value all over.</summary>
+    public static BytePlane Filled(int width, int height, byte value)
+    {
+        var filled = new BytePlane(width, height);
+        filled.Pixels.AsSpan().Fill(value);
+        return filled;
+    }
+
+    /// <summary>In each pixel the larger value of two planes of one size.</summary>
+    public static BytePlane Larger(BytePlane one, BytePlane other)
+    {
+        if (one.Width != other.Width || one.Height != other.Height)
+            throw new ArgumentException(
+                $"planes of one size are needed; {one.Width} x {one.Height} and {other.Width} x {other.Height} given"
+            );
+        var larger = new BytePlane(one.Width, one.Height);
+        for (var i = 0; i < larger.Pixels.Length; i++)
+            larger.Pixels[i] = Math.Max(one.Pixels[i], other.Pixels[i]);
+        return larger;
+    }
 }
 
 /// <summary>

@@ -12,12 +12,7 @@ public static class TonePlate
     public static BytePlane Of(Plate plate)
     {
         var tone = Toned(plate);
-        if (plate.Solid is not { } solid)
-            return tone;
-        var both = new BytePlane(tone.Width, tone.Height);
-        for (var i = 0; i < both.Pixels.Length; i++)
-            both.Pixels[i] = Math.Max(tone.Pixels[i], solid.Pixels[i]);
-        return both;
+        return plate.Solid is { } solid ? BytePlane.Larger(tone, solid) : tone;
     }
 
     private static BytePlane Toned(Plate plate)

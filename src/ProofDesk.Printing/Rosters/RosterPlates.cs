@@ -69,8 +69,7 @@ internal static class RosterPlates
     /// <summary>In the order they are pressed, or run on the carrier.</summary>
     public static ImmutableArray<Plate> Plates(BytePlane shape, PrintMethod method, Ink ink)
     {
-        var solid = new BytePlane(shape.Width, shape.Height);
-        solid.Pixels.AsSpan().Fill(255);
+        var solid = BytePlane.Filled(shape.Width, shape.Height, 255);
         Plate Made(string name, PlatePurpose purpose, Ink inked, Mesh mesh, BytePlane outline) =>
             new(name, purpose, inked, mesh, new(25, 22.5, DotShape.Elliptical), solid, outline, solid, 1, false);
         if (ink.Kind == InkKind.Sheet)

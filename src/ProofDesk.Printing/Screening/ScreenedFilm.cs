@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Separations;
 
@@ -13,6 +14,7 @@ public sealed class ScreenedFilm : Film
     private readonly ThresholdArray _thresholds;
     private readonly HalftoneRows _rows;
     private readonly HalftoneRows? _solids;
+    private readonly ConcurrentBag<BitPlane> _bands = [];
 
     internal ScreenedFilm(Plate plate, ThresholdArray thresholds, int width, int height)
         : base(plate, width, height)
@@ -21,9 +23,7 @@ public sealed class ScreenedFilm : Film
         _rows = new(plate.Tone, plate.Shape, thresholds.Tile, width, height);
         if (plate.Solid is not { } solid)
             return;
-        var full = new BytePlane(solid.Width, solid.Height);
-        full.Pixels.AsSpan().Fill(byte.MaxValue);
-        _solids = new(full, solid, thresholds.Tile, width, height);
+        _solids = new(BytePlane.Filled(solid.Width, solid.Height, 255), solid, thresholds.Tile, width, height);
     }
 
     public override (double LinesPerInch, double AngleDegrees) TrueScreen =>
@@ -34,7 +34,9 @@ public sealed class ScreenedFilm : Film
         _rows.Read(top, band);
         if (_solids is null)
             return;
-        var solids = new BitPlane(band.Width, band.Height);
+        // Bands of one height come again and again.
+        if (!_bands.TryTake(out var solids) || solids.Height != band.Height)
+            solids = new(band.Width, band.Height);
         _solids.Read(top, solids);
         for (var y = 0; y < band.Height; y++)
         {
@@ -43,5 +45,6 @@ public sealed class ScreenedFilm : Film
             for (var i = 0; i < row.Length; i++)
                 row[i] |= solid[i];
         }
+        _bands.Add(solids);
     }
 }

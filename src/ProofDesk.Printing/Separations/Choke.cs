@@ -19,25 +19,7 @@ internal static class Choke
         var choke = chokeMm * pixelsPerMm;
         var strip = LeastStripMm / 2 * pixelsPerMm;
         var distance = EdgeDistance.Of(drawing, choke + strip + 1.5);
-        var choked = new BytePlane(drawing.Width, drawing.Height);
-        RowLoop.Run(
-            drawing.Height,
-            drawing.Width,
-            y =>
-            {
-                drawing.Row(y).CopyTo(choked.Row(y));
-                var steps = distance.Row(y);
-                var row = choked.Row(y);
-                for (var x = 0; x < steps.Length; x++)
-                {
-                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
-                    if (skip < 0)
-                        break;
-                    x += skip;
-                    row[x] = distance.Shrunk(row[x], x, y, choke);
-                }
-            }
-        );
+        var choked = distance.Redrawn(drawing, (coverage, x, y) => distance.Shrunk(coverage, x, y, choke));
         foreach (var point in Strokes.Find(drawing, distance, choke + strip, Taper))
             Keep(drawing, choked, point, Math.Min(strip, point.HalfWidth));
         return choked;

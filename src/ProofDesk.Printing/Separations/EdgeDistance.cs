@@ -59,6 +59,34 @@ internal sealed class EdgeDistance
             ? Math.Min(coverage, Coverage(-px - this[x, y]))
             : Math.Min(coverage, _steps[x, y] == 255 ? (byte)255 : Coverage(this[x, y] - px));
 
+    /// <summary>A copy of a drawing in which every pixel within the limit of an edge is what <paramref name="near"/> says.</summary>
+    public BytePlane Redrawn(BytePlane drawing, NearEdge near)
+    {
+        var redrawn = new BytePlane(drawing.Width, drawing.Height);
+        RowLoop.Run(
+            drawing.Height,
+            drawing.Width,
+            y =>
+            {
+                var row = redrawn.Row(y);
+                drawing.Row(y).CopyTo(row);
+                var steps = Row(y);
+                for (var x = 0; x < steps.Length; x++)
+                {
+                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
+                    if (skip < 0)
+                        break;
+                    x += skip;
+                    row[x] = near(row[x], x, y);
+                }
+            }
+        );
+        return redrawn;
+    }
+
+    /// <summary>What a pixel near an edge becomes.</summary>
+    public delegate byte NearEdge(byte coverage, int x, int y);
+
     private static byte Coverage(double inside) => (byte)Math.Round(255 * Math.Clamp(inside + 0.5, 0, 1));
 
     private static List<(float X, float Y)>[] Crossings(BytePlane drawing)

@@ -22,7 +22,7 @@ internal static class FoilChecks
                 "foil breaks there",
                 "thicken them, place the print larger, or print them as metallic ink"
             );
-        if (ThinStrokes.Find(Negative(shape, pixelsPerMm, out var border), pixelsPerMm, LeastMm, border) is { } gaps)
+        if (ThinStrokes.Gaps(shape, pixelsPerMm, LeastMm) is { } gaps)
             yield return Of(
                 "foil-gaps-too-thin",
                 gaps,
@@ -66,20 +66,4 @@ internal static class FoilChecks
             LeastMm,
             "mm"
         );
-
-    /// <summary>The drawing's ground, with so much of it around that its outer rim is no gap.</summary>
-    private static BytePlane Negative(BytePlane drawing, double pixelsPerMm, out int border)
-    {
-        border = (int)Math.Ceiling(LeastMm * pixelsPerMm) + 2;
-        var negative = new BytePlane(drawing.Width + 2 * border, drawing.Height + 2 * border);
-        negative.Pixels.AsSpan().Fill(255);
-        for (var y = 0; y < drawing.Height; y++)
-        {
-            var from = drawing.Row(y);
-            var to = negative.Row(y + border).Slice(border, drawing.Width);
-            for (var x = 0; x < from.Length; x++)
-                to[x] = (byte)(255 - from[x]);
-        }
-        return negative;
-    }
 }

@@ -93,7 +93,7 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
     private MadePlate Finish(Draft draft, Screen screen, Dictionary<double, ToneCompensation> curves, int order)
     {
         var held = ToneCompensation.SmallestHeldTone(draft.Mesh, screen.LinesPerInch);
-        var solid = _solid ??= Solid(draft.Drawing.Shape);
+        var solid = _solid ??= BytePlane.Filled(draft.Drawing.Shape.Width, draft.Drawing.Shape.Height, 255);
         var (film, wanted, weak) = (solid, solid, 0L);
         FilmRule? rule = null;
         if (draft.Drawing.Tone is { } tone)
@@ -168,12 +168,5 @@ internal sealed class PlateMaker(PrintMethod method, SpotSettings settings, doub
             }
         }
         return (result, count);
-    }
-
-    private static BytePlane Solid(BytePlane like)
-    {
-        var solid = new BytePlane(like.Width, like.Height);
-        solid.Pixels.AsSpan().Fill(255);
-        return solid;
     }
 }

@@ -11,8 +11,11 @@ internal sealed record ThinStrokes(double LengthMm, double AreaMm2, double Thinn
     /// <summary>So much of a line makes it worth saying; tips of corners are shorter.</summary>
     private const double LeastLengthMm = 2;
 
+    public static ThinStrokes? Find(BytePlane drawing, double pixelsPerMm, double leastMm) =>
+        Find(drawing, pixelsPerMm, leastMm, 0);
+
     /// <param name="border">Pixels around the drawing that are not part of it.</param>
-    public static ThinStrokes? Find(BytePlane drawing, double pixelsPerMm, double leastMm, int border = 0)
+    private static ThinStrokes? Find(BytePlane drawing, double pixelsPerMm, double leastMm, int border)
     {
         var limit = leastMm / 2 * pixelsPerMm;
         var distance = EdgeDistance.Of(drawing, limit + 2);
@@ -34,6 +37,22 @@ internal sealed record ThinStrokes(double LengthMm, double AreaMm2, double Thinn
             (at.X - border + 0.5) / pixelsPerMm,
             (at.Y - border + 0.5) / pixelsPerMm
         );
+    }
+
+    /// <summary>Gaps in a drawing that are narrower than a limit.</summary>
+    public static ThinStrokes? Gaps(BytePlane drawing, double pixelsPerMm, double leastMm)
+    {
+        // So much ground around it that its outer rim is no gap.
+        var border = (int)Math.Ceiling(leastMm * pixelsPerMm) + 2;
+        var ground = BytePlane.Filled(drawing.Width + 2 * border, drawing.Height + 2 * border, 255);
+        for (var y = 0; y < drawing.Height; y++)
+        {
+            var from = drawing.Row(y);
+            var to = ground.Row(y + border).Slice(border, drawing.Width);
+            for (var x = 0; x < from.Length; x++)
+                to[x] = (byte)(255 - from[x]);
+        }
+        return Find(ground, pixelsPerMm, leastMm, border);
     }
 
     /// <summary>

@@ -13,30 +13,16 @@ internal static class Traps
     {
         var spread = spreadMm * pixelsPerMm;
         var distance = EdgeDistance.Of(drawing, spread + 1);
-        var result = new BytePlane(drawing.Width, drawing.Height);
-        RowLoop.Run(
-            drawing.Height,
-            drawing.Width,
-            y =>
+        return distance.Redrawn(
+            drawing,
+            (coverage, x, y) =>
             {
-                drawing.Row(y).CopyTo(result.Row(y));
-                var steps = distance.Row(y);
-                var row = result.Row(y);
-                var over = cover.Row(y);
-                for (var x = 0; x < steps.Length; x++)
-                {
-                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
-                    if (skip < 0)
-                        break;
-                    x += skip;
-                    if (over[x] == 0)
-                        continue;
-                    var grown = distance.Grown(row[x], x, y, spread);
-                    // Shares of one pixel add up, so drawing and cover together close the seam.
-                    row[x] = (byte)Math.Min(255, row[x] + Math.Min(grown, over[x]));
-                }
+                var over = cover[x, y];
+                // Shares of one pixel add up, so drawing and cover together close the seam.
+                return over == 0
+                    ? coverage
+                    : (byte)Math.Min(255, coverage + Math.Min(distance.Grown(coverage, x, y, spread), over));
             }
         );
-        return result;
     }
 }

@@ -18,12 +18,7 @@ internal static class FilmWedge
     public static Plate On(Plate plate, ImmutableArray<double> wedge)
     {
         if (plate.Solid is { } solid && wedge[^1] < 1)
-        {
-            var tone = new BytePlane(solid.Width, solid.Height);
-            for (var i = 0; i < tone.Pixels.Length; i++)
-                tone.Pixels[i] = Math.Max(plate.Tone.Pixels[i], solid.Pixels[i]);
-            plate = plate with { Tone = tone, Solid = null };
-        }
+            plate = plate with { Tone = BytePlane.Larger(plate.Tone, solid), Solid = null };
         return plate with { Tone = Apply(plate.Tone, wedge) };
     }
 

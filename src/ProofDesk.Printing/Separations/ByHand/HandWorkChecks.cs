@@ -199,16 +199,16 @@ internal static class HandWorkChecks
             .Select(other => (Other: other, Period: ScreenBeat.PeriodMm(plate.Screen, other.Screen)))
             .OrderByDescending(b => b.Period)
             .FirstOrDefault();
-        if (worst.Period >= ScreenBeat.VisibleMm)
+        if (worst.Period >= MeshBeat.SeenMm)
             yield return new(
                 "by-hand-screens-beat",
                 FindingWeight.Warning,
                 Text(
-                    $"the dots of \"{plate.Name}\" ({Says(plate.Screen)}) and \"{worst.Other.Name}\" ({Says(worst.Other.Screen)}) draw a pattern of {worst.Period:0.0} mm on each other, {ScreenBeat.VisibleMm:0} mm is visible"
+                    $"the dots of \"{plate.Name}\" ({Says(plate.Screen)}) and \"{worst.Other.Name}\" ({Says(worst.Other.Screen)}) draw a pattern of {worst.Period:0.0} mm on each other, {MeshBeat.SeenMm:0} mm is visible"
                 ),
                 "give both the same ruling and angle, or turn one by 15 degrees or more",
                 Math.Round(worst.Period, 1),
-                ScreenBeat.VisibleMm,
+                MeshBeat.SeenMm,
                 "mm"
             );
     }

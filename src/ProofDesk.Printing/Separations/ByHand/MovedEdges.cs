@@ -31,34 +31,13 @@ internal static class MovedEdges
     public static BytePlane Moved(BytePlane shape, double px)
     {
         var distance = EdgeDistance.Of(shape, Math.Abs(px) + 1.5);
-        var moved = new BytePlane(shape.Width, shape.Height);
-        RowLoop.Run(
-            shape.Height,
-            shape.Width,
-            y =>
-            {
-                shape.Row(y).CopyTo(moved.Row(y));
-                var steps = distance.Row(y);
-                var row = moved.Row(y);
-                for (var x = 0; x < steps.Length; x++)
-                {
-                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
-                    if (skip < 0)
-                        break;
-                    x += skip;
-                    row[x] = px > 0 ? distance.Grown(row[x], x, y, px) : distance.Shrunk(row[x], x, y, -px);
-                }
-            }
+        return distance.Redrawn(
+            shape,
+            (coverage, x, y) => px > 0 ? distance.Grown(coverage, x, y, px) : distance.Shrunk(coverage, x, y, -px)
         );
-        return moved;
     }
 
-    public static BytePlane Filled(BytePlane like)
-    {
-        var solid = new BytePlane(like.Width, like.Height);
-        solid.Pixels.AsSpan().Fill(255);
-        return solid;
-    }
+    public static BytePlane Filled(BytePlane like) => BytePlane.Filled(like.Width, like.Height, 255);
 
     private static bool IsFlat(BytePlane tone) => tone.Pixels.AsSpan().IndexOfAnyExcept(tone.Pixels[0]) < 0;
 
@@ -72,28 +51,7 @@ internal static class MovedEdges
             .SelectMany(dy => Enumerable.Range(-reach, 2 * reach + 1).Select(dx => (X: dx, Y: dy)))
             .OrderBy(d => d.X * d.X + d.Y * d.Y)
             .ToArray();
-        var result = new BytePlane(tone.Width, tone.Height);
-        RowLoop.Run(
-            tone.Height,
-            tone.Width,
-            y =>
-            {
-                tone.Row(y).CopyTo(result.Row(y));
-                var steps = distance.Row(y);
-                var row = result.Row(y);
-                var inside = shape.Row(y);
-                for (var x = 0; x < steps.Length; x++)
-                {
-                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
-                    if (skip < 0)
-                        break;
-                    x += skip;
-                    if (inside[x] < 128)
-                        row[x] = Nearest(x, y) ?? row[x];
-                }
-            }
-        );
-        return result;
+        return distance.Redrawn(tone, (made, x, y) => shape[x, y] < 128 ? Nearest(x, y) ?? made : made);
 
         byte? Nearest(int x, int y)
         {

@@ -8,9 +8,6 @@ namespace ProofDesk.Printing.Separations.ByHand;
 /// </summary>
 internal static class ScreenBeat
 {
-    /// <summary>Patterns from here on are seen (common practice; as for mesh and screen).</summary>
-    public const double VisibleMm = 2;
-
     /// <summary>The longest beat, mm; 0 when the screens are in step or one has no lattice.</summary>
     public static double PeriodMm(Screen a, Screen b)
     {

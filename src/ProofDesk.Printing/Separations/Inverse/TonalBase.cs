@@ -69,11 +69,6 @@ internal static class TonalBase
     }
 
     /// <summary>Gaps too narrow for a square of this size closed; what was there stays at least as much.</summary>
-    private static BytePlane Filled(BytePlane white, int gap)
-    {
-        var filled = Extremes.Least(Extremes.Most(white, gap), gap);
-        for (var i = 0; i < filled.Pixels.Length; i++)
-            filled.Pixels[i] = Math.Max(filled.Pixels[i], white.Pixels[i]);
-        return filled;
-    }
+    private static BytePlane Filled(BytePlane white, int gap) =>
+        BytePlane.Larger(Extremes.Least(Extremes.Most(white, gap), gap), white);
 }

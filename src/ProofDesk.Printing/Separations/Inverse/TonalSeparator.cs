@@ -85,7 +85,7 @@ internal static class TonalSeparator
         for (var i = 0; i < job.Plates.Length; i++)
             if (job.Plates[i].Purpose.IsBase)
                 baseAt = i;
-        var outline = coverage.Outline ?? Solid(art);
+        var outline = coverage.Outline ?? BytePlane.Filled(art.Pixels.Width, art.Pixels.Height, 255);
         if (baseAt >= 0)
         {
             if (!job.Plates[baseAt].Mesh.IsNone)
@@ -145,13 +145,6 @@ internal static class TonalSeparator
                 _known[key] = tones = FilmTones.For(key.Item1, mesh, press, onBase, weak);
             return tones;
         }
-    }
-
-    private static BytePlane Solid(SizedArt art)
-    {
-        var solid = new BytePlane(art.Pixels.Width, art.Pixels.Height);
-        solid.Pixels.AsSpan().Fill(255);
-        return solid;
     }
 
     private static BytePlane Films(

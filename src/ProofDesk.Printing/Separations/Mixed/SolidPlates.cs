@@ -122,7 +122,7 @@ internal sealed class SolidPlates(
         {
             var white = mine.Where(i => inks[i].Plates.All(k => job.Plates[k].IsWhite)).ToArray();
             var choked = Choke.Yielding(own, job.Settings.ChokeMm, pixelsPerMm);
-            return white.Length == 0 ? choked : Larger(choked, Sum(white));
+            return white.Length == 0 ? choked : BytePlane.Larger(choked, Sum(white));
         }
         if (plate.Purpose == PlatePurpose.HighlightWhite)
             return own;
@@ -152,30 +152,16 @@ internal sealed class SolidPlates(
             return own;
         var lightness = mine.Max(i => _lightness[i]);
         var distance = EdgeDistance.Of(own, _trap + 1);
-        var spread = new BytePlane(own.Width, own.Height);
-        RowLoop.Run(
-            own.Height,
-            own.Width,
-            y =>
+        return distance.Redrawn(
+            own,
+            (coverage, x, y) =>
             {
-                var to = spread.Row(y);
-                own.Row(y).CopyTo(to);
-                var steps = distance.Row(y);
-                for (var x = 0; x < to.Length; x++)
-                {
-                    var skip = steps[x..].IndexOfAnyExcept((byte)255);
-                    if (skip < 0)
-                        break;
-                    x += skip;
-                    if (all[x, y] >= Half || Painted(x, y) >= lightness)
-                        continue;
-                    var cover = later.Max(k => k.Shape is { } shape && shape[x, y] < Half ? 0 : (int)k.Wanted[x, y]);
-                    if (cover >= Half)
-                        to[x] = distance.Grown(to[x], x, y, _trap);
-                }
+                if (all[x, y] >= Half || Painted(x, y) >= lightness)
+                    return coverage;
+                var cover = later.Max(k => k.Shape is { } shape && shape[x, y] < Half ? 0 : (int)k.Wanted[x, y]);
+                return cover >= Half ? distance.Grown(coverage, x, y, _trap) : coverage;
             }
         );
-        return spread;
     }
 
     /// <summary>The colour that has most of a pixel.</summary>
@@ -197,12 +183,4 @@ internal sealed class SolidPlates(
 
     private BytePlane Sum(int[] which) =>
         PlateDrawing.Sum([.. which.Select(i => solid.Shares[i])], all.Width, all.Height);
-
-    private static BytePlane Larger(BytePlane a, BytePlane b)
-    {
-        var larger = new BytePlane(a.Width, a.Height);
-        for (var i = 0; i < larger.Pixels.Length; i++)
-            larger.Pixels[i] = Math.Max(a.Pixels[i], b.Pixels[i]);
-        return larger;
-    }
 }
