@@ -13,7 +13,7 @@ switch (args.FirstOrDefault())
         return ProofBenchmark.Run(args[1..]);
     default:
         Console.Error.WriteLine(
-            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | separation [--no-vips] | kernels | proof [--no-vips]"
+            "usage: dotnet run -c Release --project tests/Benchmarks -- screening [--no-gs] | separation [PHOTOGRAPH] [--no-vips] [--only-eight] | kernels | proof [--no-vips]"
         );
         return 2;
 }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using ProofDesk.Adapters.Codecs;
@@ -35,44 +34,14 @@ internal static class ProofBenchmark
     }
 
     /// <returns>Seconds of the best run, wall and processor.</returns>
-    private static (double Wall, double Processor) Child(string kind, int inches, int runs)
-    {
-        var start = new ProcessStartInfo(Environment.ProcessPath!)
-        {
-            RedirectStandardOutput = true,
-            UseShellExecute = false,
-        };
-        foreach (
-            var argument in (string[])
-                [
-                    typeof(ProofBenchmark).Assembly.Location,
-                    "proof",
-                    "case",
-                    kind,
-                    inches.ToString(CultureInfo.InvariantCulture),
-                    runs.ToString(CultureInfo.InvariantCulture),
-                ]
-        )
-            start.ArgumentList.Add(argument);
-        if (!Path.GetFileNameWithoutExtension(start.FileName).Equals("dotnet", StringComparison.Ordinal))
-            start.ArgumentList.RemoveAt(0);
-        using var child = Process.Start(start)!;
-        var best = (double.NaN, double.NaN);
-        while (child.StandardOutput.ReadLine() is { } line)
-        {
-            if (line.Split(' ') is ["best", var wall, var processor])
-                best = (
-                    double.Parse(wall, CultureInfo.InvariantCulture),
-                    double.Parse(processor, CultureInfo.InvariantCulture)
-                );
-            else
-                Console.WriteLine(line);
-        }
-        child.WaitForExit();
-        if (child.ExitCode != 0)
-            throw new InvalidOperationException($"the case {kind}, {inches} inch ended with {child.ExitCode}");
-        return best;
-    }
+    private static (double Wall, double Processor) Child(string kind, int inches, int runs) =>
+        CaseProcess.Run([
+            "proof",
+            "case",
+            kind,
+            inches.ToString(CultureInfo.InvariantCulture),
+            runs.ToString(CultureInfo.InvariantCulture),
+        ]);
 
     private static int Case(string kind, int inches, int runs)
     {
@@ -85,7 +54,7 @@ internal static class ProofBenchmark
             [new Ground(tee, tee.Colour("black")!)]
         );
         GC.Collect();
-        var before = Memory("VmRSS");
+        var before = CaseProcess.Memory("VmRSS");
         Say($"{kind}, 12 x {inches} inch; {before:0} MB with the art");
         var digest = "";
         var best = (Wall: double.PositiveInfinity, Processor: 0.0);
@@ -96,7 +65,7 @@ internal static class ProofBenchmark
             var made = clock.End();
             if (run == 0)
                 Say(
-                    $"  {proof.Films.Plates.Length} screens, {proof.Grounds[0].Expected.Print.Width} px, peak {Memory("VmHWM"):0} MB"
+                    $"  {proof.Films.Plates.Length} screens, {proof.Grounds[0].Expected.Print.Width} px, peak {CaseProcess.Memory("VmHWM"):0} MB"
                 );
             digest = Digest(proof);
             clock.Begin("write pictures");
@@ -112,7 +81,7 @@ internal static class ProofBenchmark
             }
             var written = clock.End();
             Say(
-                $"  {(run == 0 ? "cold" : "warm")} {made.Wall:0.00} s, processor {made.Processor:0.00} s; files {written.Wall - made.Wall:0.00} s, {written.Processor - made.Processor:0.00} s, {bytes / 1e6:0.0} MB; peak {Memory("VmHWM"):0} MB"
+                $"  {(run == 0 ? "cold" : "warm")} {made.Wall:0.00} s, processor {made.Processor:0.00} s; files {written.Wall - made.Wall:0.00} s, {written.Processor - made.Processor:0.00} s, {bytes / 1e6:0.0} MB; peak {CaseProcess.Memory("VmHWM"):0} MB"
             );
             foreach (var line in clock.Lines)
                 Console.WriteLine($"    {line}");
@@ -147,14 +116,6 @@ internal static class ProofBenchmark
             bytes += file.Length;
         }
         return bytes;
-    }
-
-    private static double Memory(string field)
-    {
-        var line = File.ReadLines("/proc/self/status").First(l => l.StartsWith(field, StringComparison.Ordinal));
-        return double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture)
-            * 1024
-            / 1e6;
     }
 
     private static void Say(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
