@@ -30,6 +30,7 @@ public static class OfficeServices
         services.AddSingleton<OutboxRunner>().AddHostedService<OutboxWorker>();
         services
             .AddSingleton<LogKeeper>()
+            .AddSingleton<EventLog>()
             .AddSingleton<OrderBook>()
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();

@@ -30,6 +30,16 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<AuditEvent> AuditEvents => Set<AuditEvent>();
     public DbSet<ViewCount> ViewCounts => Set<ViewCount>();
     public DbSet<ShopDefinition> ShopDefinitions => Set<ShopDefinition>();
+    public DbSet<LoggedEvent> LoggedEvents => Set<LoggedEvent>();
+    public DbSet<SeatTaken> SeatsTaken => Set<SeatTaken>();
+    public DbSet<LogEpoch> LogEpochs => Set<LogEpoch>();
+    public DbSet<LogKey> LogKeys => Set<LogKey>();
+    public DbSet<MailedCode> MailedCodes => Set<MailedCode>();
+    public DbSet<Reminder> Reminders => Set<Reminder>();
+    public DbSet<MailReturn> MailReturns => Set<MailReturn>();
+    public DbSet<RateCount> RateCounts => Set<RateCount>();
+    public DbSet<StaffInvitation> StaffInvitations => Set<StaffInvitation>();
+    public DbSet<StaffSession> StaffSessions => Set<StaffSession>();
 
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
@@ -16,6 +17,8 @@ internal static class OfficeModel
         Versions(model);
         Record(model);
         Work(model);
+        Events(model);
+        People(model);
         foreach (
             var type in model.Model.GetEntityTypes().Where(type => typeof(IVersioned).IsAssignableFrom(type.ClrType))
         )
@@ -238,6 +241,100 @@ internal static class OfficeModel
             });
             work.HasIndex(row => row.VersionId);
             Restrict<RenderWork, ProofVersion>(work, row => row.VersionId);
+        });
+    }
+
+    private static void Events(ModelBuilder model)
+    {
+        model.Entity<LoggedEvent>(happened =>
+        {
+            happened.ToTable("shop_event");
+            happened.HasIndex(row => row.LeafIndex).IsUnique();
+            happened.HasIndex(row => new { row.OrderId, row.At });
+            happened.HasIndex(row => row.SubjectId);
+            happened.Property(row => row.EventSha256).HasMaxLength(HexSha256);
+            Restrict<LoggedEvent, LogLeaf>(happened, row => row.LeafIndex);
+            Restrict<LoggedEvent, Order>(happened, row => row.OrderId);
+            Restrict<LoggedEvent, ProofVersion>(happened, row => row.VersionId);
+        });
+        model.Entity<SeatTaken>(seat =>
+        {
+            seat.ToTable("seat_taken");
+            seat.HasKey(row => new { row.VersionId, row.Seat });
+            seat.HasIndex(row => row.DecisionId).IsUnique();
+            Restrict<SeatTaken, ProofVersion>(seat, row => row.VersionId);
+            Restrict<SeatTaken, Decision>(seat, row => row.DecisionId);
+        });
+        model.Entity<LogEpoch>(epoch =>
+        {
+            epoch.ToTable("log_epoch", table => table.HasCheckConstraint("ck_log_epoch_number", "\"Number\" > 0"));
+            epoch.HasKey(row => row.Number);
+            epoch.Property(row => row.Number).ValueGeneratedNever();
+            epoch.HasIndex(row => row.Origin).IsUnique();
+        });
+        model.Entity<LogKey>(key =>
+        {
+            key.ToTable("log_key");
+            key.HasIndex(row => row.VerifierKey).IsUnique();
+        });
+        model.Entity<MailedCode>(code =>
+        {
+            code.ToTable("mailed_code");
+            code.HasIndex(row => new { row.InvitationId, row.IssuedAt });
+            Restrict<MailedCode, Invitation>(code, row => row.InvitationId);
+        });
+        model.Entity<Reminder>(reminder =>
+        {
+            reminder.ToTable(
+                "reminder",
+                table => table.HasCheckConstraint("ck_reminder_number", $"\"Number\" BETWEEN 1 AND {Reminder.Most}")
+            );
+            reminder
+                .HasIndex(row => new
+                {
+                    row.VersionId,
+                    row.InvitationId,
+                    row.Number,
+                })
+                .IsUnique();
+            Restrict<Reminder, Invitation>(reminder, row => row.InvitationId);
+        });
+        model.Entity<MailReturn>(report =>
+        {
+            report.ToTable("mail_return");
+            report.HasIndex(row => row.ReportId).IsUnique();
+            report.HasIndex(row => row.MailId);
+        });
+    }
+
+    private static void People(ModelBuilder model)
+    {
+        // As the third schema of ASP.NET Core Identity has it.
+        model.Entity<IdentityUserPasskey<Guid>>(passkey =>
+        {
+            passkey.ToTable("AspNetUserPasskeys");
+            passkey.HasKey(row => row.CredentialId);
+            passkey.Property(row => row.CredentialId).HasMaxLength(1024);
+            passkey.OwnsOne(row => row.Data).ToJson();
+            passkey.HasOne<StaffUser>().WithMany().HasForeignKey(row => row.UserId).OnDelete(DeleteBehavior.Cascade);
+        });
+        model.Entity<RateCount>(count =>
+        {
+            count.ToTable("rate_count");
+            count.HasKey(row => new { row.Key, row.WindowStart });
+            count.Property(row => row.Key).HasMaxLength(200);
+        });
+        model.Entity<StaffInvitation>(invitation =>
+        {
+            invitation.ToTable("staff_invitation");
+            invitation.HasIndex(row => row.TokenSha256).IsUnique();
+        });
+        model.Entity<StaffSession>(session =>
+        {
+            session.ToTable("staff_session");
+            session.HasIndex(row => row.KeySha256).IsUnique();
+            session.HasIndex(row => row.UserId);
+            session.HasOne<StaffUser>().WithMany().HasForeignKey(row => row.UserId).OnDelete(DeleteBehavior.Cascade);
         });
     }
 

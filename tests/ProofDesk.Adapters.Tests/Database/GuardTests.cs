@@ -204,7 +204,7 @@ public sealed class GuardTests
     private static string NewId(Engine engine) =>
         engine == Engine.Sqlite ? "lower(hex(randomblob(16)))" : "gen_random_uuid()";
 
-    private static Task<string?> RefusedAsync(TestShop shop, string sql) =>
+    internal static Task<string?> RefusedAsync(TestShop shop, string sql) =>
         RefusedAsync(
             shop,
             db =>

@@ -38,6 +38,7 @@ internal sealed class TestShop : IAsyncDisposable
     public Outbox Outbox => Get<Outbox>();
     public Records Records => Get<Records>();
     public LogKeeper Log => Get<LogKeeper>();
+    public EventLog Events => Get<EventLog>();
 
     public static async Task<TestShop> OpenAsync(Engine engine, Action<OfficeSettings>? change = null)
     {

@@ -114,6 +114,74 @@ internal static class Guards
                 )
             );
 
+    // Events never change and keep their leaf; a seat is never moved; epochs follow one another. Personal data of a decision may be
+    // emptied once the event that says so is in the log: nothing else of the row may differ.
+    private static IEnumerable<Rule> EventRules() =>
+        Kept("shop_event")
+            .Concat(Kept("log_epoch"))
+            .Concat(Kept("reminder"))
+            .Concat(Kept("mail_return"))
+            .Append(
+                new Rule(
+                    "log_epoch_next",
+                    "log_epoch",
+                    "INSERT",
+                    "NEW.\"Number\" <> (SELECT coalesce(max(one.\"Number\"), 0) + 1 FROM log_epoch AS one)",
+                    "log_epoch skips or repeats a number"
+                )
+            )
+            .Append(
+                new Rule(
+                    "log_key_fixed",
+                    "log_key",
+                    "UPDATE",
+                    "NEW.\"VerifierKey\" <> OLD.\"VerifierKey\" OR NEW.\"FromSize\" <> OLD.\"FromSize\" OR OLD.\"RevokedFromSize\" IS NOT NULL",
+                    "log_key changes by being revoked once"
+                )
+            )
+            .Append(new Rule("log_key_kept", "log_key", "DELETE", "1 = 1", "log_key is kept"))
+            .Append(new Rule("seat_taken_no_update", "seat_taken", "UPDATE", "1 = 1", "seat_taken is not moved"))
+            .Append(
+                new Rule(
+                    "seat_taken_freed_by_event",
+                    "seat_taken",
+                    "DELETE",
+                    "NOT EXISTS (SELECT 1 FROM decision AS later JOIN decision AS held ON held.\"Id\" = OLD.\"DecisionId\" "
+                        + "WHERE later.\"VersionId\" = OLD.\"VersionId\" AND later.\"Kind\" = 'Withdraw' "
+                        + "AND later.\"LeafIndex\" > held.\"LeafIndex\")",
+                    "seat_taken is freed by a withdrawal only"
+                )
+            );
+
+    private static readonly string[] KeptWhenErased =
+    [
+        "Id",
+        "OrderId",
+        "VersionId",
+        "InvitationId",
+        "Kind",
+        "Nonce",
+        "EvidenceLevel",
+        "ManifestSha256",
+        "StatementSha256",
+        "StatementText",
+        "Flags",
+        "LeafIndex",
+        "At",
+    ];
+
+    private static Rule DecisionErasure() =>
+        new(
+            "decision_no_update",
+            "decision",
+            "UPDATE",
+            "NOT ("
+                + string.Join(" AND ", KeptWhenErased.Select(column => $"NEW.\"{column}\" IS NOT DISTINCT FROM OLD.\"{column}\""))
+                + " AND NEW.\"TypedName\" = '' AND NEW.\"Recipient\" = '' AND NEW.\"Comment\" = '' AND length(NEW.\"StatementBytes\") = 0 "
+                + "AND EXISTS (SELECT 1 FROM shop_event AS said WHERE said.\"Kind\" = 'PersonalDataErased' AND said.\"SubjectId\" = OLD.\"Id\"))",
+            "decision is append-only"
+        );
+
     private static IEnumerable<Rule> Kept(string table) =>
         [
             new($"{table}_no_update", table, "UPDATE", "1 = 1", $"{table} is append-only"),
@@ -134,6 +202,14 @@ internal static class Guards
 
     public static IEnumerable<string> DefinitionsPostgres() =>
         Postgres(DefinitionRules()).Append(NoTruncate("shop_definition"));
+
+    public static IEnumerable<string> EventsSqlite() =>
+        Sqlite(EventRules().Append(DecisionErasure())).Prepend("DROP TRIGGER decision_no_update;");
+
+    public static IEnumerable<string> EventsPostgres() =>
+        Postgres(EventRules())
+            .Concat(Postgres([DecisionErasure()]).Take(1).Select(made => made.Replace("CREATE FUNCTION", "CREATE OR REPLACE FUNCTION", StringComparison.Ordinal)))
+            .Concat(new[] { "shop_event", "log_epoch", "reminder", "mail_return" }.Select(NoTruncate));
 
     private static IEnumerable<string> Sqlite(IEnumerable<Rule> rules) =>
         rules.Select(rule =>

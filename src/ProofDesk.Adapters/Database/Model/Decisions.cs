@@ -27,6 +27,9 @@ public sealed class Decision
 
     /// <summary>The sentence as it stood on the page, byte for byte what the statement's digest names.</summary>
     public required string StatementText { get; set; }
+
+    /// <summary>What looked like a machine when it came, words parted by blanks; empty when nothing did.</summary>
+    public string Flags { get; set; } = "";
     public long LeafIndex { get; set; }
     public DateTimeOffset At { get; set; }
 }

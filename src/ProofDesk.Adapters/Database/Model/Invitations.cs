@@ -4,6 +4,9 @@ public enum InvitationPurpose
 {
     Review,
     Dispute,
+
+    /// <summary>For the second person who must approve.</summary>
+    Second,
 }
 
 /// <summary>
@@ -28,5 +31,14 @@ public sealed class Invitation : IVersioned
     public DateTimeOffset CreatedAt { get; set; }
     public DateTimeOffset ExpiresAt { get; set; }
     public DateTimeOffset? RevokedAt { get; set; }
+
+    /// <summary>The link whose holder passed it on to this recipient.</summary>
+    public Guid? PassedOnFromId { get; set; }
+
+    /// <summary>The decision that a receipt's own link is about.</summary>
+    public Guid? DecisionId { get; set; }
+
+    /// <summary>The recipient asked for no reminders.</summary>
+    public bool NoReminders { get; set; }
     public long RowVersion { get; set; }
 }

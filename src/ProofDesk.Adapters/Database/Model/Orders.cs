@@ -1,3 +1,5 @@
+using ProofDesk.Approvals.Decisions;
+
 namespace ProofDesk.Adapters.Database;
 
 public sealed class Client : IVersioned
@@ -34,6 +36,25 @@ public sealed class Order : IVersioned
     public DateOnly? ApproveByDate { get; set; }
     public OrderState State { get; set; }
     public string Notes { get; set; } = "";
+
+    /// <summary>What the order is worth in the smallest unit of the shop's currency, or null while nobody said.</summary>
+    public long? ValueMinor { get; set; }
+
+    /// <summary>The evidence an approval must carry; null = the shop's rule by value.</summary>
+    public EvidenceLevel? EvidenceAsked { get; set; }
+
+    /// <summary>Address of a second person who must approve too; empty = one is enough.</summary>
+    public string SecondApprover { get; set; } = "";
+
+    /// <summary>A printed sample is approved before the run.</summary>
+    public bool SampleAsked { get; set; }
+
+    /// <summary>Since when production is held, and why; null = it is not.</summary>
+    public DateTimeOffset? HeldSince { get; set; }
+    public string HeldWhy { get; set; } = "";
+
+    /// <summary>The approved version this order repeats.</summary>
+    public Guid? RepeatOfVersionId { get; set; }
     public DateTimeOffset CreatedAt { get; set; }
     public long RowVersion { get; set; }
     public List<OrderPrint> Prints { get; set; } = [];

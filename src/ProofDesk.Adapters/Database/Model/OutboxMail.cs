@@ -35,6 +35,9 @@ public sealed class OutboxMail
     /// <summary>Counts claims; a late sender cannot write over a newer one.</summary>
     public long Run { get; set; }
     public string? LastReply { get; set; }
+
+    /// <summary>The person of the shop who caused it; empty when the house did.</summary>
+    public string CausedBy { get; set; } = "";
     public DateTimeOffset CreatedAt { get; set; }
     public DateTimeOffset? SentAt { get; set; }
 }

@@ -22,5 +22,17 @@ public sealed class ShopSettings : IVersioned
     /// <summary>Lines the shop adds to the sentences a client signs, one a line (over and under count, right to reproduce...).</summary>
     public string StatementText { get; set; } = "";
 
+    /// <summary>ISO 4217, such as EUR; empty while the shop has not said.</summary>
+    public string Currency { get; set; } = "";
+
+    /// <summary>From this order value on an approval needs the mailed code, in the smallest unit of the currency; null = never.</summary>
+    public long? CodeFromValueMinor { get; set; }
+
+    /// <summary>Days without an answer before the first reminder, and between reminders; 0 = none are sent.</summary>
+    public int RemindAfterDays { get; set; }
+
+    /// <summary>Mails one person of the shop may cause in a day.</summary>
+    public int MailsPerDay { get; set; } = 200;
+
     public long RowVersion { get; set; }
 }

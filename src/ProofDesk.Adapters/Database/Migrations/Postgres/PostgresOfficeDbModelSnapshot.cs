@@ -118,6 +118,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("AspNetUserLogins", (string)null);
                 });
 
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.Property<byte[]>("CredentialId")
+                        .HasMaxLength(1024)
+                        .HasColumnType("bytea");
+
+                    b.Property<Guid>("UserId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("CredentialId");
+
+                    b.HasIndex("UserId");
+
+                    b.ToTable("AspNetUserPasskeys", (string)null);
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
@@ -233,6 +249,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .HasMaxLength(24)
                         .HasColumnType("character varying(24)");
 
+                    b.Property<string>("Flags")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<Guid?>("InvitationId")
                         .HasColumnType("uuid");
 
@@ -320,6 +340,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<long>("CreatedAt")
                         .HasColumnType("bigint");
 
+                    b.Property<Guid?>("DecisionId")
+                        .HasColumnType("uuid");
+
                     b.Property<long>("ExpiresAt")
                         .HasColumnType("bigint");
 
@@ -327,7 +350,13 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<bool>("NoReminders")
+                        .HasColumnType("boolean");
+
                     b.Property<Guid>("OrderId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("PassedOnFromId")
                         .HasColumnType("uuid");
 
                     b.Property<string>("Purpose")
@@ -419,6 +448,36 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("log_checkpoint", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LogEpoch", b =>
+                {
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<long>("FromSize")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("LostNote")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("OpenedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("Origin")
+                        .IsUnique();
+
+                    b.ToTable("log_epoch", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_log_epoch_number", "\"Number\" > 0");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.LogHead", b =>
                 {
                     b.Property<int>("Id")
@@ -444,6 +503,40 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                             LastAt = 0L,
                             Size = 0L
                         });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LogKey", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("FromSize")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("RevokedFromSize")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("VerifierKey")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("VerifierKey")
+                        .IsUnique();
+
+                    b.ToTable("log_key", (string)null);
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.LogLeaf", b =>
@@ -480,6 +573,139 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         });
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LoggedEvent", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Actor")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint");
+
+                    b.Property<byte[]>("EventBytes")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("EventSha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<long>("LeafIndex")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("SubjectId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("VersionId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("LeafIndex")
+                        .IsUnique();
+
+                    b.HasIndex("SubjectId");
+
+                    b.HasIndex("VersionId");
+
+                    b.HasIndex("OrderId", "At");
+
+                    b.ToTable("shop_event", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailReturn", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Action")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Diagnostic")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid?>("MailId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("ReportId")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Status")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("MailId");
+
+                    b.HasIndex("ReportId")
+                        .IsUnique();
+
+                    b.ToTable("mail_return", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailedCode", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("CodeHash")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long?>("EnteredAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("InvitationId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("IssuedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("Tries")
+                        .HasColumnType("integer");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("InvitationId", "IssuedAt");
+
+                    b.ToTable("mailed_code", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>
                 {
                     b.Property<Guid>("Id")
@@ -495,6 +721,17 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<long>("CreatedAt")
                         .HasColumnType("bigint");
 
+                    b.Property<string>("EvidenceAsked")
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<long?>("HeldSince")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("HeldWhy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<DateOnly?>("InHandsDate")
                         .HasColumnType("date");
 
@@ -505,9 +742,19 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<int>("Number")
                         .HasColumnType("integer");
 
+                    b.Property<Guid?>("RepeatOfVersionId")
+                        .HasColumnType("uuid");
+
                     b.Property<long>("RowVersion")
                         .IsConcurrencyToken()
                         .HasColumnType("bigint");
+
+                    b.Property<bool>("SampleAsked")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("SecondApprover")
+                        .IsRequired()
+                        .HasColumnType("text");
 
                     b.Property<string>("State")
                         .IsRequired()
@@ -518,6 +765,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired()
                         .HasMaxLength(200)
                         .HasColumnType("character varying(200)");
+
+                    b.Property<long?>("ValueMinor")
+                        .HasColumnType("bigint");
 
                     b.HasKey("Id");
 
@@ -655,6 +905,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<int>("Attempts")
                         .HasColumnType("integer");
 
+                    b.Property<string>("CausedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<long>("CreatedAt")
                         .HasColumnType("bigint");
 
@@ -790,6 +1044,57 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         });
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.RateCount", b =>
+                {
+                    b.Property<string>("Key")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<long>("WindowStart")
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("Count")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Key", "WindowStart");
+
+                    b.ToTable("rate_count", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.Reminder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("InvitationId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("InvitationId");
+
+                    b.HasIndex("VersionId", "InvitationId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("reminder", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_reminder_number", "\"Number\" BETWEEN 1 AND 3");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.RenderWork", b =>
                 {
                     b.Property<Guid>("Id")
@@ -853,6 +1158,26 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("render_work", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SeatTaken", b =>
+                {
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Seat")
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<Guid>("DecisionId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("VersionId", "Seat");
+
+                    b.HasIndex("DecisionId")
+                        .IsUnique();
+
+                    b.ToTable("seat_taken", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
                 {
                     b.Property<Guid>("Id")
@@ -906,6 +1231,16 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<long?>("CodeFromValueMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Currency")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("MailsPerDay")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("text");
@@ -917,6 +1252,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Property<string>("PublicBaseUrl")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<int>("RemindAfterDays")
+                        .HasColumnType("integer");
 
                     b.Property<string>("ReplyTo")
                         .IsRequired()
@@ -940,6 +1278,104 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         {
                             t.HasCheckConstraint("ck_shop_one", "\"Id\" = 1");
                         });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffInvitation", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Email")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("InvitedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<byte[]>("TokenSha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenSha256")
+                        .IsUnique();
+
+                    b.ToTable("staff_invitation", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Agent")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<byte[]>("KeySha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<long>("LastSeenAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Network")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<byte[]>("Ticket")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<Guid>("UserId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("KeySha256")
+                        .IsUnique();
+
+                    b.HasIndex("UserId");
+
+                    b.ToTable("staff_session", (string)null);
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.StaffUser", b =>
@@ -988,6 +1424,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
 
                     b.Property<bool>("PhoneNumberConfirmed")
                         .HasColumnType("boolean");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
 
                     b.Property<string>("SecurityStamp")
                         .HasColumnType("text");
@@ -1105,6 +1546,57 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
+                        .WithMany()
+                        .HasForeignKey("UserId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+
+                    b.OwnsOne("Microsoft.AspNetCore.Identity.IdentityPasskeyData", "Data", b1 =>
+                        {
+                            b1.Property<byte[]>("IdentityUserPasskeyCredentialId");
+
+                            b1.Property<byte[]>("AttestationObject")
+                                .IsRequired();
+
+                            b1.Property<byte[]>("ClientDataJson")
+                                .IsRequired();
+
+                            b1.Property<long>("CreatedAt");
+
+                            b1.Property<bool>("IsBackedUp");
+
+                            b1.Property<bool>("IsBackupEligible");
+
+                            b1.Property<bool>("IsUserVerified");
+
+                            b1.Property<string>("Name");
+
+                            b1.Property<byte[]>("PublicKey")
+                                .IsRequired();
+
+                            b1.Property<long>("SignCount");
+
+                            b1.PrimitiveCollection<string>("Transports");
+
+                            b1.HasKey("IdentityUserPasskeyCredentialId");
+
+                            b1.ToTable("AspNetUserPasskeys");
+
+                            b1
+                                .ToJson("Data")
+                                .HasColumnType("jsonb");
+
+                            b1.WithOwner()
+                                .HasForeignKey("IdentityUserPasskeyCredentialId");
+                        });
+
+                    b.Navigation("Data")
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.HasOne("Microsoft.AspNetCore.Identity.IdentityRole<System.Guid>", null)
@@ -1200,6 +1692,34 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LoggedEvent", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.LogLeaf", null)
+                        .WithMany()
+                        .HasForeignKey("LeafIndex")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.Order", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
+                        .WithMany()
+                        .HasForeignKey("VersionId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailedCode", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
+                        .WithMany()
+                        .HasForeignKey("InvitationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.Client", "Client")
@@ -1240,12 +1760,45 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.Navigation("Order");
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.Reminder", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
+                        .WithMany()
+                        .HasForeignKey("InvitationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.RenderWork", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
                         .WithMany()
                         .HasForeignKey("VersionId")
                         .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SeatTaken", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Decision", null)
+                        .WithMany()
+                        .HasForeignKey("DecisionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
+                        .WithMany()
+                        .HasForeignKey("VersionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
+                        .WithMany()
+                        .HasForeignKey("UserId")
+                        .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired();
                 });
 

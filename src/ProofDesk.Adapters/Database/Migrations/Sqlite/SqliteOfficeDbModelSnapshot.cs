@@ -109,6 +109,22 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("AspNetUserLogins", (string)null);
                 });
 
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.Property<byte[]>("CredentialId")
+                        .HasMaxLength(1024)
+                        .HasColumnType("BLOB");
+
+                    b.Property<Guid>("UserId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("CredentialId");
+
+                    b.HasIndex("UserId");
+
+                    b.ToTable("AspNetUserPasskeys", (string)null);
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.Property<Guid>("UserId")
@@ -224,6 +240,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .HasMaxLength(24)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Flags")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<Guid?>("InvitationId")
                         .HasColumnType("TEXT");
 
@@ -311,6 +331,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<long>("CreatedAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<Guid?>("DecisionId")
+                        .HasColumnType("TEXT");
+
                     b.Property<long>("ExpiresAt")
                         .HasColumnType("INTEGER");
 
@@ -318,7 +341,13 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("NoReminders")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("PassedOnFromId")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Purpose")
@@ -410,6 +439,36 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("log_checkpoint", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LogEpoch", b =>
+                {
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("FromSize")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("LostNote")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("OpenedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("Origin")
+                        .IsUnique();
+
+                    b.ToTable("log_epoch", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_log_epoch_number", "\"Number\" > 0");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.LogHead", b =>
                 {
                     b.Property<int>("Id")
@@ -435,6 +494,40 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                             LastAt = 0L,
                             Size = 0L
                         });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LogKey", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("FromSize")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("RevokedFromSize")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("VerifierKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("VerifierKey")
+                        .IsUnique();
+
+                    b.ToTable("log_key", (string)null);
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.LogLeaf", b =>
@@ -471,6 +564,139 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         });
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LoggedEvent", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Actor")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("EventBytes")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("EventSha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("LeafIndex")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("SubjectId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("VersionId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("LeafIndex")
+                        .IsUnique();
+
+                    b.HasIndex("SubjectId");
+
+                    b.HasIndex("VersionId");
+
+                    b.HasIndex("OrderId", "At");
+
+                    b.ToTable("shop_event", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailReturn", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Action")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Diagnostic")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("MailId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ReportId")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Status")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("MailId");
+
+                    b.HasIndex("ReportId")
+                        .IsUnique();
+
+                    b.ToTable("mail_return", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailedCode", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("CodeHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EnteredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("InvitationId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("IssuedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Tries")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("InvitationId", "IssuedAt");
+
+                    b.ToTable("mailed_code", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>
                 {
                     b.Property<Guid>("Id")
@@ -486,6 +712,17 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<long>("CreatedAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("EvidenceAsked")
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("HeldSince")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("HeldWhy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<DateOnly?>("InHandsDate")
                         .HasColumnType("TEXT");
 
@@ -496,9 +733,19 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<int>("Number")
                         .HasColumnType("INTEGER");
 
+                    b.Property<Guid?>("RepeatOfVersionId")
+                        .HasColumnType("TEXT");
+
                     b.Property<long>("RowVersion")
                         .IsConcurrencyToken()
                         .HasColumnType("INTEGER");
+
+                    b.Property<bool>("SampleAsked")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("SecondApprover")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("State")
                         .IsRequired()
@@ -509,6 +756,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired()
                         .HasMaxLength(200)
                         .HasColumnType("TEXT");
+
+                    b.Property<long?>("ValueMinor")
+                        .HasColumnType("INTEGER");
 
                     b.HasKey("Id");
 
@@ -646,6 +896,10 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<int>("Attempts")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("CausedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<long>("CreatedAt")
                         .HasColumnType("INTEGER");
 
@@ -781,6 +1035,57 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         });
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.RateCount", b =>
+                {
+                    b.Property<string>("Key")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("WindowStart")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Count")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Key", "WindowStart");
+
+                    b.ToTable("rate_count", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.Reminder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("InvitationId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("InvitationId");
+
+                    b.HasIndex("VersionId", "InvitationId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("reminder", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_reminder_number", "\"Number\" BETWEEN 1 AND 3");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.RenderWork", b =>
                 {
                     b.Property<Guid>("Id")
@@ -844,6 +1149,26 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("render_work", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SeatTaken", b =>
+                {
+                    b.Property<Guid>("VersionId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Seat")
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("DecisionId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("VersionId", "Seat");
+
+                    b.HasIndex("DecisionId")
+                        .IsUnique();
+
+                    b.ToTable("seat_taken", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
                 {
                     b.Property<Guid>("Id")
@@ -897,6 +1222,16 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<long?>("CodeFromValueMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Currency")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("MailsPerDay")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -908,6 +1243,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Property<string>("PublicBaseUrl")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<int>("RemindAfterDays")
+                        .HasColumnType("INTEGER");
 
                     b.Property<string>("ReplyTo")
                         .IsRequired()
@@ -931,6 +1269,104 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         {
                             t.HasCheckConstraint("ck_shop_one", "\"Id\" = 1");
                         });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffInvitation", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Email")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("InvitedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("TokenSha256")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenSha256")
+                        .IsUnique();
+
+                    b.ToTable("staff_invitation", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Agent")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("KeySha256")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("LastSeenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Network")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("Ticket")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<Guid>("UserId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("KeySha256")
+                        .IsUnique();
+
+                    b.HasIndex("UserId");
+
+                    b.ToTable("staff_session", (string)null);
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.StaffUser", b =>
@@ -979,6 +1415,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
 
                     b.Property<bool>("PhoneNumberConfirmed")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("SecurityStamp")
                         .HasColumnType("TEXT");
@@ -1096,6 +1537,57 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserPasskey<System.Guid>", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
+                        .WithMany()
+                        .HasForeignKey("UserId")
+                        .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+
+                    b.OwnsOne("Microsoft.AspNetCore.Identity.IdentityPasskeyData", "Data", b1 =>
+                        {
+                            b1.Property<byte[]>("IdentityUserPasskeyCredentialId");
+
+                            b1.Property<byte[]>("AttestationObject")
+                                .IsRequired();
+
+                            b1.Property<byte[]>("ClientDataJson")
+                                .IsRequired();
+
+                            b1.Property<long>("CreatedAt");
+
+                            b1.Property<bool>("IsBackedUp");
+
+                            b1.Property<bool>("IsBackupEligible");
+
+                            b1.Property<bool>("IsUserVerified");
+
+                            b1.Property<string>("Name");
+
+                            b1.Property<byte[]>("PublicKey")
+                                .IsRequired();
+
+                            b1.Property<uint>("SignCount");
+
+                            b1.PrimitiveCollection<string>("Transports");
+
+                            b1.HasKey("IdentityUserPasskeyCredentialId");
+
+                            b1.ToTable("AspNetUserPasskeys");
+
+                            b1
+                                .ToJson("Data")
+                                .HasColumnType("TEXT");
+
+                            b1.WithOwner()
+                                .HasForeignKey("IdentityUserPasskeyCredentialId");
+                        });
+
+                    b.Navigation("Data")
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityUserRole<System.Guid>", b =>
                 {
                     b.HasOne("Microsoft.AspNetCore.Identity.IdentityRole<System.Guid>", null)
@@ -1191,6 +1683,34 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.LoggedEvent", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.LogLeaf", null)
+                        .WithMany()
+                        .HasForeignKey("LeafIndex")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.Order", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
+                        .WithMany()
+                        .HasForeignKey("VersionId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.MailedCode", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
+                        .WithMany()
+                        .HasForeignKey("InvitationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.Client", "Client")
@@ -1231,12 +1751,45 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.Navigation("Order");
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.Reminder", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
+                        .WithMany()
+                        .HasForeignKey("InvitationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.RenderWork", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
                         .WithMany()
                         .HasForeignKey("VersionId")
                         .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SeatTaken", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Decision", null)
+                        .WithMany()
+                        .HasForeignKey("DecisionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.ProofVersion", null)
+                        .WithMany()
+                        .HasForeignKey("VersionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
+                        .WithMany()
+                        .HasForeignKey("UserId")
+                        .OnDelete(DeleteBehavior.Cascade)
                         .IsRequired();
                 });
 
