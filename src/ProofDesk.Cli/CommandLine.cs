@@ -21,6 +21,9 @@ internal static class CommandLine
         "test-form",
         "press-fit",
         "screens",
+        "backup",
+        "restore",
+        "verify-store",
         "help",
     ];
 
@@ -30,6 +33,7 @@ internal static class CommandLine
                proofdesk verify PACKET.zip
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
+               proofdesk backup FOLDER [--data DIR] | restore FOLDER --into DIR | verify-store [DIR]
                proofdesk methods | garments | inks [--file FILE]
         'proofdesk make --help' lists the options
         """;
@@ -54,6 +58,12 @@ internal static class CommandLine
                 return TestFormCommand.Run(rest, output, error, cancel);
             case ["press-fit", .. var rest]:
                 return await PressFitCommand.RunAsync(rest, output, error, cancel);
+            case ["backup", .. var rest]:
+                return await BackupCommand.RunAsync(rest, output, error, cancel);
+            case ["restore", .. var rest]:
+                return await RestoreCommand.RunAsync(rest, output, error, cancel);
+            case ["verify-store", .. var rest]:
+                return await VerifyStoreCommand.RunAsync(rest, output, error, cancel);
             case ["help" or "--help" or "-h"]:
                 output.WriteLine(Help);
                 return Done;

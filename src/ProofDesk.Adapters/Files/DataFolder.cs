@@ -3,6 +3,10 @@ namespace ProofDesk.Adapters.Files;
 /// <summary>Where everything of one shop lives. Made with mode 0700: the folder holds keys and artwork.</summary>
 public sealed class DataFolder
 {
+    public const string DatabaseName = "proofdesk.db";
+    public const string LockName = "proofdesk.lock";
+    public const string LogKeyName = "log.key";
+
     public DataFolder(string root)
     {
         Root = Path.GetFullPath(root);
@@ -23,11 +27,12 @@ public sealed class DataFolder
     }
 
     public string Root { get; }
-    public string Database => Path.Combine(Root, "proofdesk.db");
-    public string Lock => Path.Combine(Root, "proofdesk.lock");
+    public string Database => Path.Combine(Root, DatabaseName);
+    public string Lock => Path.Combine(Root, LockName);
+    public string Reserve => Path.Combine(Root, "proofdesk.reserve");
     public string Blobs => Path.Combine(Root, "blobs");
     public string Keys => Path.Combine(Root, "keys");
-    public string LogKey => Path.Combine(Keys, "log.key");
+    public string LogKey => Path.Combine(Keys, LogKeyName);
     public string LogHighWater => Path.Combine(Keys, "log.high-water");
 
     /// <summary>The public log key, for `proofdesk verify` on this machine.</summary>

@@ -87,7 +87,7 @@ public sealed class OrderBookTests
             new()
             {
                 Name = "Oars",
-                ArtSha256 = new string('a', 64),
+                ArtSha256 = TestShop.ArtSha256,
                 ArtFileName = "oars.svg",
                 Place = "front",
                 FromSeamUm = 75_000,

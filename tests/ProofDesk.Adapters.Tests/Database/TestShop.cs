@@ -16,7 +16,11 @@ internal sealed class TestShop : IAsyncDisposable
 {
     public static readonly DateTimeOffset Start = new(2026, 11, 24, 9, 0, 0, TimeSpan.Zero);
 
+    /// <summary>Of the art every order here is made with.</summary>
+    public const string ArtSha256 = "e561aa936f78c1ab69f025e60b5f01d1f891c5fa36ad42e436c453d10af74d19";
+
     private ServiceProvider _services;
+    private bool _keepFolder;
 
     private TestShop(OfficeSettings settings)
     {
@@ -46,8 +50,26 @@ internal sealed class TestShop : IAsyncDisposable
         change?.Invoke(settings);
         var shop = new TestShop(settings);
         await shop._services.OpenOfficeAsync();
-        await shop.Office.WriteAsync(db =>
+        await shop.AddShopRowAsync();
+        return shop;
+    }
+
+    /// <summary>A shop that is already there, or whose folder is made now.</summary>
+    public static async Task<TestShop> ReopenAsync(OfficeSettings settings, bool keepFolder = false)
+    {
+        var shop = new TestShop(settings) { _keepFolder = keepFolder };
+        await shop._services.OpenOfficeAsync();
+        return shop;
+    }
+
+    /// <summary>The row that says who the shop is, unless it is there.</summary>
+    public Task AddShopRowAsync() =>
+        Office.WriteAsync(async db =>
         {
+            if (await db.Shop.AnyAsync())
+            {
+                return;
+            }
             db.Shop.Add(
                 new ShopSettings
                 {
@@ -58,18 +80,8 @@ internal sealed class TestShop : IAsyncDisposable
                     PublicBaseUrl = "https://proofs.lindhag.example",
                 }
             );
-            return db.SaveChangesAsync();
+            await db.SaveChangesAsync();
         });
-        return shop;
-    }
-
-    /// <summary>A shop that is already there.</summary>
-    public static async Task<TestShop> ReopenAsync(OfficeSettings settings)
-    {
-        var shop = new TestShop(settings);
-        await shop._services.OpenOfficeAsync();
-        return shop;
-    }
 
     public static async Task<OfficeSettings> SettingsAsync(Engine engine) =>
         new()
@@ -102,6 +114,7 @@ internal sealed class TestShop : IAsyncDisposable
 
     public async Task<Guid> NewOrderAsync(string title = "Regatta tee")
     {
+        await Get<IFileStore>().PutAsync(new MemoryStream("two oars"u8.ToArray()));
         var client = await Orders.AddClientAsync("Harbour Rowing Club", "kit@harbour.example", "", "anna");
         return await Orders.CreateAsync(
             new OrderDraft(
@@ -114,7 +127,7 @@ internal sealed class TestShop : IAsyncDisposable
                     new OrderPrint
                     {
                         Name = "Oars",
-                        ArtSha256 = new string('a', 64),
+                        ArtSha256 = ArtSha256,
                         ArtFileName = "oars.svg",
                         Place = "front",
                         FromSeamUm = 75_000,
@@ -184,7 +197,10 @@ internal sealed class TestShop : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _services.DisposeAsync();
-        Directory.Delete(Settings.DataFolder, recursive: true);
+        if (!_keepFolder)
+        {
+            Directory.Delete(Settings.DataFolder, recursive: true);
+        }
     }
 
     // Migrating takes longer than most tests, so it is done once a run and its result copied.
