@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Adapters.Mail;
+using ProofDesk.Adapters.Operations;
 using ProofDesk.Adapters.Work;
 
 namespace ProofDesk.Adapters;
@@ -22,12 +23,14 @@ public static class OfficeServices
         services.TryAddSingleton(TimeProvider.System);
         services.AddSingleton(settings).AddSingleton(folder);
         services.AddSingleton<Office>().AddSingleton<OfficeOpening>();
+        services.AddSingleton<DiskReserve>().AddHostedService<ReserveKeeper>();
         // One context a request for ASP.NET Core Identity and for reading pages; services open their own.
         services.AddScoped(provider => provider.GetRequiredService<Office>().Open());
         services.AddSingleton<IFileStore>(new FolderFileStore(folder.Blobs));
         services.AddSingleton(new PickupFolder(folder.Pickup));
         services.AddSingleton<Sealing>().AddSingleton<OutboxBell>().AddSingleton<Outbox>();
         services.AddSingleton<OutboxRunner>().AddHostedService<OutboxWorker>();
+        services.AddSingleton<MailReturns>().AddHostedService<MailReturnsWorker>();
         services
             .AddSingleton<LogKeeper>()
             .AddSingleton<EventLog>()

@@ -16,6 +16,9 @@ public sealed class OfficeSettings
     /// <summary>Minutes between an approval and the release to production, in which it may be withdrawn.</summary>
     public int HoldMinutes { get; set; } = 10;
 
+    /// <summary>Room kept back on the disk, so that decisions are still written when it is full; 0 keeps none.</summary>
+    public int ReserveMegabytes { get; set; }
+
     public MailSettings Mail { get; set; } = new();
 }
 
@@ -48,6 +51,9 @@ public sealed class MailSettings
 
     /// <summary>Domain of every Message-ID; the machine's own name must not leak.</summary>
     public string MessageIdDomain { get; set; } = "proofdesk.local";
+
+    /// <summary>Folder into which delivery reports are put as .eml files; empty: none are read.</summary>
+    public string ReturnsFolder { get; set; } = "";
 
     public bool UsesPickup => Host.Length == 0;
 }

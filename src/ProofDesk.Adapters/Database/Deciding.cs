@@ -39,6 +39,7 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             },
             cancel
         );
+        Fault.Point("deciding.after-commit");
         foreach (var note in notes)
         {
             await log.PublishAsync(note, CancellationToken.None);

@@ -122,7 +122,9 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         head.Size++;
         head.LastAt = at;
         await db.SaveChangesAsync(cancel);
+        Fault.Point("log.after-leaf");
         var note = await SignAsync(db, cancel);
+        Fault.Point("log.after-signature");
         db.LogCheckpoints.Add(
             new LogCheckpoint
             {
@@ -147,6 +149,7 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
             {
                 return;
             }
+            Fault.Point("log.before-high-water");
             await DurableFile.WriteAsync(folder.LogHighWater, Encoding.UTF8.GetBytes(note), null, cancel);
             await using var db = office.Open();
             await RememberAsync(db, size, cancel);

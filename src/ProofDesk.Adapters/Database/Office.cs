@@ -1,18 +1,26 @@
+using System.Diagnostics;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
 using ProofDesk.Adapters.Files;
+using ProofDesk.Adapters.Operations;
 
 namespace ProofDesk.Adapters.Database;
 
 /// <summary>Opens short-lived contexts on the engine the settings chose, and is the only door to write transactions.</summary>
 public sealed class Office : IDisposable
 {
+    // SQLite result codes: another connection holds the lock; no room on the disk.
+    private const int SqliteBusy = 5;
+    private const int SqliteFull = 13;
+
     private readonly Func<OfficeDb> _open;
+    private readonly DiskReserve _reserve;
     private readonly WriterGate _gate;
 
     public Office(OfficeSettings settings, DataFolder folder)
     {
+        _reserve = new DiskReserve(settings, folder);
         IsSqlite = settings.PostgresConnection.Length == 0;
         _gate = new WriterGate(IsSqlite);
         if (IsSqlite)
@@ -46,9 +54,11 @@ public sealed class Office : IDisposable
     public async Task<T> WriteAsync<T>(Func<OfficeDb, Task<T>> work, CancellationToken cancel = default)
     {
         const int MostTries = 5;
+        var begun = Stopwatch.GetTimestamp();
         await _gate.EnterAsync(cancel);
         try
         {
+            _gate.RefuseWhoWaited(Stopwatch.GetElapsedTime(begun));
             for (var attempt = 1; ; attempt++)
             {
                 try
@@ -58,14 +68,23 @@ public sealed class Office : IDisposable
                     var result = await work(db);
                     // A commit that was asked for is not called off: its answer would be unknown.
                     await transaction.CommitAsync(CancellationToken.None);
+                    _gate.Written();
                     return result;
                 }
+                // Rolled back as a whole; with the room that was kept back it fits.
+                catch (Exception failure) when (SqliteCode(failure) == SqliteFull && _reserve.Release()) { }
                 catch (Exception failure) when (attempt < MostTries && CanRunAgain(failure)) { }
             }
+        }
+        catch (Exception failure) when (Refused(failure) is { } reason)
+        {
+            Measures.WriteRefused.Add(1, new KeyValuePair<string, object?>("reason", reason));
+            throw;
         }
         finally
         {
             _gate.Leave();
+            Measures.Write.Record(Stopwatch.GetElapsedTime(begun).TotalSeconds);
         }
     }
 
@@ -92,6 +111,32 @@ public sealed class Office : IDisposable
             using var connection = new NpgsqlConnection(ConnectionString);
             NpgsqlConnection.ClearPool(connection);
         }
+    }
+
+    private string? Refused(Exception failure)
+    {
+        switch (SqliteCode(failure))
+        {
+            case SqliteBusy:
+                _gate.Blocked();
+                return "busy";
+            case SqliteFull:
+                return "disk-full";
+            default:
+                return null;
+        }
+    }
+
+    private static int? SqliteCode(Exception failure)
+    {
+        for (var cause = failure; cause is not null; cause = cause.InnerException)
+        {
+            if (cause is SqliteException sqlite)
+            {
+                return sqlite.SqliteErrorCode;
+            }
+        }
+        return null;
     }
 
     private static bool CanRunAgain(Exception failure)

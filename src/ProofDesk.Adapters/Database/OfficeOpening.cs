@@ -1,4 +1,6 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
 using ProofDesk.Adapters.Files;
 
 namespace ProofDesk.Adapters.Database;
@@ -17,6 +19,7 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
         await using var db = office.Open();
         if (office.IsSqlite)
         {
+            RefuseNetworkDisk(folder.Root, new DriveInfo(folder.Root).DriveType);
             _lock ??= OnlyProcess();
             await db.Database.OpenConnectionAsync(cancel);
             SqliteEngine.RefuseOlder(await SqliteEngine.VersionAsync(db.Database.GetDbConnection()));
@@ -26,7 +29,7 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
         patience.CancelAfter(Patience);
         try
         {
-            await db.Database.MigrateAsync(patience.Token);
+            await MigrateAsync(db, patience.Token);
         }
         catch (OperationCanceledException late) when (!cancel.IsCancellationRequested)
         {
@@ -39,10 +42,34 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
         if (office.IsSqlite)
         {
             await ReleaseLeasesAsync(db, cancel);
+            LeftOvers.Remove(folder, DateTimeOffset.MaxValue);
         }
     }
 
     public void Dispose() => _lock?.Dispose();
+
+    /// <summary>SQLite's write-ahead log needs memory that two processes share, and locks that hold: network disks give neither.</summary>
+    internal static void RefuseNetworkDisk(string root, DriveType disk)
+    {
+        if (disk == DriveType.Network)
+        {
+            throw new InvalidOperationException(
+                $"{root} lies on a network file system, where SQLite loses data; put the data folder on a disk of this machine or use PostgreSQL"
+            );
+        }
+    }
+
+    // One after the other: each is a transaction of its own, so a start that was killed goes on where it stood.
+    private static async Task MigrateAsync(OfficeDb db, CancellationToken cancel)
+    {
+        var migrator = db.GetService<IMigrator>();
+        foreach (var name in await db.Database.GetPendingMigrationsAsync(cancel))
+        {
+            Fault.Point("migrating.before-one");
+            await migrator.MigrateAsync(name, cancel);
+            Fault.Point("migrating.after-one");
+        }
+    }
 
     // The operating system drops this lock when the process dies, however it dies.
     private FileStream OnlyProcess()

@@ -71,6 +71,7 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
             return new SendResult.Unusable(problems);
         }
         var result = await office.WriteAsync(db => SendAsync(db, request, cancel), cancel);
+        Fault.Point("sending.after-commit");
         outbox.Ring();
         return result;
     }
@@ -114,6 +115,10 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         }
         var now = time.GetUtcNow();
         var shop = await db.ShopAsync(cancel);
+        if (await outbox.QuotaAsync(db, shop, request.Actor, request.Recipients.Count, cancel) is { } quota)
+        {
+            return new SendResult.Unusable([quota]);
+        }
         var sent = new List<(Guid Invitation, Guid Mail)>();
         foreach (var recipient in request.Recipients)
         {
@@ -136,6 +141,7 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
             $"version {version.Number} to {string.Join(", ", request.Recipients.Select(to => to.Email))}"
         );
         await db.SaveChangesAsync(cancel);
+        Fault.Point("sending.after-rows");
         return new SendResult.Sent([.. sent.Select(pair => pair.Invitation)], [.. sent.Select(pair => pair.Mail)]);
     }
 
@@ -170,6 +176,7 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
             Kind = "invitation",
             Recipient = recipient.Email,
             Subject = "",
+            CausedBy = request.Actor,
         };
         var link = $"{shop.PublicBaseUrl}/r/{token}";
         outbox.Add(

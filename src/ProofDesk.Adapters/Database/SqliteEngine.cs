@@ -10,6 +10,12 @@ internal static class SqliteEngine
     /// <summary>Versions 3.7.0 to 3.51.2 can corrupt a WAL file when two connections write and checkpoint at once.</summary>
     public static readonly Version Floor = new(3, 51, 3);
 
+    /// <summary>
+    /// How long a writer waits for another process before the visitor reads "not written yet". Writers of this process queue at the gate;
+    /// who else writes is a backup tool or a console, and nobody waits half a minute for those.
+    /// </summary>
+    public const int BusySeconds = 5;
+
     public static ConnectionPromises Promises { get; } = new();
 
     public static string ConnectionString(string path) =>
@@ -17,7 +23,7 @@ internal static class SqliteEngine
         {
             DataSource = path,
             ForeignKeys = true,
-            DefaultTimeout = 30,
+            DefaultTimeout = BusySeconds,
         }.ToString();
 
     public static void RefuseOlder(Version engine)
@@ -41,8 +47,8 @@ internal static class SqliteEngine
     /// <summary>FULL: a commit survives power loss. recursive_triggers: REPLACE fires the append-only triggers too.</summary>
     internal sealed class ConnectionPromises : DbConnectionInterceptor
     {
-        private const string Pragmas =
-            "PRAGMA busy_timeout=30000; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; "
+        private static readonly string Pragmas =
+            $"PRAGMA busy_timeout={BusySeconds * 1000}; PRAGMA journal_mode=WAL; PRAGMA synchronous={Fault.SqliteSynchronous}; PRAGMA foreign_keys=ON; "
             + "PRAGMA recursive_triggers=ON; PRAGMA trusted_schema=OFF; PRAGMA cell_size_check=ON; PRAGMA mmap_size=0;";
 
         public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData)

@@ -25,7 +25,9 @@ internal static partial class DurableFile
                 await file.WriteAsync(bytes, cancel);
                 RandomAccess.FlushToDisk(file.SafeFileHandle);
             }
+            Fault.Point("durable-file.after-temporary");
             File.Move(beside, path, overwrite: true);
+            Fault.Point("durable-file.after-rename");
         }
         catch
         {

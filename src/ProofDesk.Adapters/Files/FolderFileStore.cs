@@ -22,6 +22,7 @@ public sealed class FolderFileStore : IFileStore
         try
         {
             var blob = await WriteHashedAsync(temporary, bytes, cancel);
+            Fault.Point("file.after-temporary");
             var path = PathOf(blob.Sha256);
             if (File.Exists(path) && await HashesToAsync(path, blob.Sha256, cancel))
             {
@@ -30,6 +31,7 @@ public sealed class FolderFileStore : IFileStore
             var folder = Path.GetDirectoryName(path)!;
             MakeFolders(folder);
             File.Move(temporary, path, overwrite: true);
+            Fault.Point("file.after-rename");
             DurableFile.FlushFolder(folder);
             return blob;
         }

@@ -25,10 +25,11 @@ internal abstract record Delivery(string Reply)
 }
 
 /// <summary>One connection a message; never less security than the settings say.</summary>
-internal sealed class MailServer(MailSettings settings)
+/// <param name="patience">how long one answer may take; null = as the standard asks</param>
+internal sealed class MailServer(MailSettings settings, TimeSpan? patience = null)
 {
     // RFC 5321 section 4.5.3.2.6: ten minutes for the answer to the final dot.
-    private static readonly int TimeoutMs = (int)TimeSpan.FromMinutes(10).TotalMilliseconds;
+    private readonly int _timeoutMs = (int)(patience ?? TimeSpan.FromMinutes(10)).TotalMilliseconds;
 
     public async Task<Delivery> SendAsync(Guid id, byte[] mime, CancellationToken cancel)
     {
@@ -39,7 +40,7 @@ internal sealed class MailServer(MailSettings settings)
             );
         }
         using var message = await MimeMessage.LoadAsync(new MemoryStream(mime), cancel);
-        using var client = new EnvelopeClient(id) { Timeout = TimeoutMs };
+        using var client = new EnvelopeClient(id) { Timeout = _timeoutMs };
         if (settings.AuthorityFile.Length > 0)
         {
             client.ServerCertificateValidationCallback = new OwnAuthority(settings.AuthorityFile).Vouches;

@@ -130,6 +130,25 @@ public sealed class Outbox(
         db.OutboxMails.Add(mail);
     }
 
+    /// <summary>
+    /// Why this person may not cause so many more letters today, or null. A stolen account must not become a mailing list.
+    /// </summary>
+    internal async Task<string?> QuotaAsync(
+        OfficeDb db,
+        ShopSettings shop,
+        string actor,
+        int more,
+        CancellationToken cancel
+    )
+    {
+        var since = time.GetUtcNow().AddDays(-1);
+        var caused = await db.OutboxMails.CountAsync(row => row.CausedBy == actor && row.CreatedAt > since, cancel);
+        return caused + more <= shop.MailsPerDay
+            ? null
+            : $"{actor} caused {caused} letters in the last 24 hours, {more} more would pass the {shop.MailsPerDay} a day "
+                + "that one person may cause; wait, or ask the owner to raise the number";
+    }
+
     /// <summary>After the commit.</summary>
     internal void Ring() => bell.Ring();
 }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Operations;
 
 namespace ProofDesk.Adapters.Mail;
 
@@ -28,8 +29,12 @@ internal sealed class OutboxRunner(
         {
             return false;
         }
+        Fault.Point("outbox.after-claim");
         var delivery = await TryAsync(mail, cancel);
+        Fault.Point("outbox.after-delivery");
+        Measures.MailTried.Add(1, new KeyValuePair<string, object?>("outcome", delivery.GetType().Name));
         await office.WriteAsync(db => RecordAsync(db, mail, delivery), CancellationToken.None);
+        Fault.Point("outbox.after-mark");
         return true;
     }
 

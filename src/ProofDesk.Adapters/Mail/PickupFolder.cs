@@ -34,7 +34,9 @@ public sealed class PickupFolder
             await file.WriteAsync(mime, cancel);
             RandomAccess.FlushToDisk(file.SafeFileHandle);
         }
+        Fault.Point("pickup.after-temporary");
         File.Move(temporary, path);
+        Fault.Point("pickup.after-rename");
         DurableFile.FlushFolder(_new);
     }
 

@@ -35,6 +35,7 @@ public sealed class Freezing(Office office, IFileStore files, LogKeeper log, Ren
             },
             cancel
         );
+        Fault.Point("freezing.after-commit");
         if (kept)
         {
             await log.PublishAsync(note!, CancellationToken.None);

@@ -1,5 +1,6 @@
 using Microsoft.Extensions.Logging;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Operations;
 
 namespace ProofDesk.Adapters.Work;
 
@@ -20,6 +21,8 @@ internal sealed class RenderRunner(
         {
             return false;
         }
+        var begun = time.GetTimestamp();
+        var how = "broken";
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(stop);
         var reports = new Reports();
         var beating = BeatAsync(job, reports, ended);
@@ -27,9 +30,11 @@ internal sealed class RenderRunner(
         {
             var outcome = await render(job, reports, ended.Token);
             await EndAsync(job, outcome, ended.Token);
+            how = outcome is RenderOutcome.Done ? "done" : "refused";
         }
         catch (OperationCanceledException) when (ended.IsCancellationRequested)
         {
+            how = "cancelled";
             if (!stop.IsCancellationRequested)
             {
                 await queue.GiveUpAsync(job, RenderState.Cancelled, "cancelled", "[]", CancellationToken.None);
@@ -45,6 +50,10 @@ internal sealed class RenderRunner(
         {
             await ended.CancelAsync();
             await beating;
+            Measures.Render.Record(
+                time.GetElapsedTime(begun).TotalSeconds,
+                new KeyValuePair<string, object?>("outcome", how)
+            );
         }
         return true;
     }
