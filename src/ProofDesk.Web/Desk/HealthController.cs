@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Operations;
 
 namespace ProofDesk.Web.Desk;
 
@@ -16,12 +17,19 @@ public sealed record HealthPage(
     int RendersWaiting,
     int RendersRunning,
     string Database,
+    bool RoomKept,
+    long FreeMegabytes,
     long Leaves
 );
 
 /// <summary>How the server is, for staff: what is shut in, what waits, what is stuck.</summary>
-public sealed class HealthController(OfficeDb db, Office office, OfficeSettings settings, ArtDecoder decoder)
-    : Controller
+public sealed class HealthController(
+    OfficeDb db,
+    Office office,
+    OfficeSettings settings,
+    DiskReserve reserve,
+    ArtDecoder decoder
+) : Controller
 {
     [HttpGet("/health")]
     public async Task<IActionResult> Show(CancellationToken cancel) =>
@@ -45,6 +53,8 @@ public sealed class HealthController(OfficeDb db, Office office, OfficeSettings 
                 await db.RenderWork.CountAsync(r => r.State == RenderState.Ready, cancel),
                 await db.RenderWork.CountAsync(r => r.State == RenderState.Running, cancel),
                 office.IsSqlite ? "SQLite, a file in the data folder" : "PostgreSQL",
+                reserve.Held,
+                reserve.FreeBytes / 1_000_000,
                 await db.LogLeaves.LongCountAsync(cancel)
             )
         );

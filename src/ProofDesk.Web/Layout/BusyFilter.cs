@@ -18,6 +18,8 @@ internal sealed class BusyFilter(IModelMetadataProvider metadata, ILogger<BusyFi
 {
     private const int SqliteBusy = 5;
     private const int SqliteLocked = 6;
+    private const int SqliteFull = 13;
+    private const int NoSpaceLeft = 28;
 
     // Kept out of the page that is written back.
     private static readonly string[] Never = ["__RequestVerificationToken", "Password"];
@@ -31,6 +33,10 @@ internal sealed class BusyFilter(IModelMetadataProvider metadata, ILogger<BusyFi
                     SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked } => (
                         5,
                         "Somebody else is writing just now. Nothing was written of what you sent; it is kept below."
+                    ),
+                    SqliteException { SqliteErrorCode: SqliteFull } or IOException { HResult: NoSpaceLeft } => (
+                        120,
+                        "Our disk is full. Nothing was written of what you sent; it is kept below. We are told of it; please try again later or telephone us."
                     ),
                     LogRefusedException => (
                         600,

@@ -13,8 +13,11 @@ internal static class SecurityFeature
         services.AddSingleton<MissedLinks>();
         services.AddLogging(logging =>
             logging
-                .AddConsole(o => o.FormatterName = RedactingConsole.FormatterName)
+                .AddConsole(o =>
+                    o.FormatterName = settings.JsonLogs ? RedactingJson.FormatterName : RedactingConsole.FormatterName
+                )
                 .AddConsoleFormatter<RedactingConsole, Microsoft.Extensions.Logging.Console.ConsoleFormatterOptions>()
+                .AddConsoleFormatter<RedactingJson, Microsoft.Extensions.Logging.Console.ConsoleFormatterOptions>()
         );
         services.AddAntiforgery(o =>
         {

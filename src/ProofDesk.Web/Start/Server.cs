@@ -6,6 +6,7 @@ using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.LightTable;
+using ProofDesk.Web.Operations;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
@@ -39,6 +40,8 @@ public static class Server
             o.Limits.MaxRequestBodySize = settings.UploadMegabytes * 1_000_000L + 1_000_000
         );
 
+        OperationsFeature.Listen(builder.WebHost, settings);
+
         var services = builder.Services;
         services.AddSingleton(settings);
         services.AddSingleton(new Garments(GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder).Garments));
@@ -54,6 +57,7 @@ public static class Server
         services.Configure<RazorViewEngineOptions>(o => o.ViewLocationExpanders.Add(views));
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
+        OperationsFeature.Add(services);
         InksFeature.Add(services);
         PressesFeature.Add(services);
         DevicesFeature.Add(services);
@@ -67,6 +71,7 @@ public static class Server
         replace?.Invoke(services);
 
         var app = builder.Build();
+        app.Services.GetRequiredService<MeasuredNumbers>();
         SecurityFeature.Use(app);
         app.UseStaticFiles(
             new StaticFileOptions

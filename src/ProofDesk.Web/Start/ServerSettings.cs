@@ -10,6 +10,12 @@ public sealed class ServerSettings
     public bool SampleOrder { get; set; } = true;
     public int UploadMegabytes { get; set; } = 64;
     public int FilmDpi { get; set; } = 1440;
+
+    /// <summary>A port on this machine only where /metrics needs no sign-in; 0 = none.</summary>
+    public int MetricsPort { get; set; }
+
+    /// <summary>Log lines as JSON, one object a line, for a collector.</summary>
+    public bool JsonLogs { get; set; }
     public int RequestsPerMinute { get; set; } = 3000;
 
     /// <summary>Links are built from this address only, never from what a request claims to be.</summary>
