@@ -37,6 +37,9 @@ public static class OfficeServices
             .AddSingleton<OrderBook>()
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();
+        services.AddSingleton<MailedCodes>().AddSingleton<Receipts>().AddSingleton<Flagging>();
+        services.AddSingleton<Disputes>().AddSingleton<Releases>().AddSingleton<PassingOn>();
+        services.AddSingleton<Reminding>().AddHostedService<ReminderWorker>();
         services.AddSingleton<Sending>().AddSingleton<Deciding>().AddSingleton<Records>();
         services.AddSingleton<RenderBell>().AddSingleton<RenderQueue>().AddSingleton<Freezing>();
         if (render is not null)

@@ -34,6 +34,8 @@ public class RunningServer : IAsyncLifetime
             "--Server:SampleOrder=false",
             "--Server:FilmDpi=300",
             "--Server:RequestsPerMinute=1000000",
+            // Tests answer quicker than anybody reads; RobotTests look at what that does.
+            "--Server:LeastLookSeconds=0",
             "--Logging:LogLevel:Default=Warning",
             .. Settings,
         ]);
@@ -80,10 +82,13 @@ public class RunningServer : IAsyncLifetime
         );
 
     /// <summary>An order for twelve white tees, uploaded through the form, rendered.</summary>
-    public async Task<Guid> RenderedVersionAsync(string title)
+    public async Task<Guid> RenderedVersionAsync(string title, Dictionary<string, string>? more = null)
     {
         var form = await Staff.GetAsync("/orders/new");
-        var made = await Staff.PostAsync(form, OrderFields(title), form: 1, file: ("Art", "mark.svg", SmallMark));
+        var fields = OrderFields(title);
+        foreach (var (name, value) in more ?? [])
+            fields[name] = value;
+        var made = await Staff.PostAsync(form, fields, form: 1, file: ("Art", "mark.svg", SmallMark));
         Assert.Equal(HttpStatusCode.Redirect, made.Status);
         return await FinishedAsync(Guid.Parse(made.Location!.Split('/')[^1]));
     }
@@ -136,15 +141,68 @@ public class RunningServer : IAsyncLifetime
     }
 
     /// <summary>A client who has opened the link of a freshly sent version.</summary>
-    public async Task<(Visitor Client, string Review, Guid Version)> InvitedClientAsync(string title)
+    public async Task<(Visitor Client, string Review, Guid Version)> InvitedClientAsync(
+        string title,
+        Dictionary<string, string>? more = null
+    )
     {
-        var version = await RenderedVersionAsync(title);
+        var version = await RenderedVersionAsync(title, more);
         var link = await SentLinkAsync(version);
         var client = new Visitor(this);
         var opened = await client.GetAsync(link);
         Assert.Equal(HttpStatusCode.SeeOther, opened.Status);
+        await client.GetAsync(opened.Location!);
         return (client, opened.Location!, version);
     }
+
+    /// <summary>The last look of a client who has ticked everything.</summary>
+    public static async Task<Page> LastLookAsync(Visitor client, string review, Dictionary<string, string>? more = null)
+    {
+        var fields = new Dictionary<string, string>(AllTicked);
+        foreach (var (name, value) in more ?? [])
+            fields[name] = value;
+        return await client.PostAsync(await client.GetAsync(review + "/approve"), fields);
+    }
+
+    /// <summary>Text of the newest letter of a kind about a version, as soon as it is there.</summary>
+    public async Task<string> LetterAsync(Guid versionId, string kind)
+    {
+        for (var tries = 0; tries < 200; tries++)
+        {
+            var mail = await ReadAsync(db =>
+                db.OutboxMails.Where(m => m.VersionId == versionId && m.Kind == kind)
+                    .OrderByDescending(m => m.CreatedAt)
+                    .Select(m => (Guid?)m.Id)
+                    .FirstOrDefaultAsync()
+            );
+            if (mail is { } id && await Service<Outbox>().TextOfAsync(id) is { } text)
+                return text;
+            await Task.Delay(50);
+        }
+        throw new TimeoutException($"no letter of kind {kind} in ten seconds");
+    }
+
+    /// <summary>The path of the link in a letter.</summary>
+    public static string LinkIn(string text)
+    {
+        var start = text.IndexOf("/r/", StringComparison.Ordinal);
+        return text[start..text.IndexOf('\n', start)].Trim();
+    }
+
+    public Task<Order> OrderOfAsync(Guid versionId) =>
+        ReadAsync(db =>
+            db.ProofVersions.AsNoTracking().Where(v => v.Id == versionId).Select(v => v.Order!).SingleAsync()
+        );
+
+    public static Dictionary<string, string> AllTicked { get; } =
+        new()
+        {
+            ["Words"] = "true",
+            ["Size"] = "true",
+            ["Garments"] = "true",
+            ["Colours"] = "true",
+            ["Name"] = "Kim Reed",
+        };
 
     public static Dictionary<string, string> OrderFields(string title) =>
         new()

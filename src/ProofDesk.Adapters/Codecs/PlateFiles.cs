@@ -20,7 +20,7 @@ public static class PlateFiles
     }
 
     /// <summary>The first characters of the digest, in groups people can read to each other.</summary>
-    public static string ShortCode(string sha256) => $"{sha256[..4]}-{sha256[4..8]}".ToUpperInvariant();
+    public static string ShortCode(string sha256) => FilmCode.ShortOf(sha256);
 
     /// <summary>The film of one plate on its sheet.</summary>
     public static FilmSheet Sheet(Films films, int index, FilmMeasure measure, FilmSetName name) =>
@@ -114,5 +114,5 @@ public static class PlateFiles
         );
 
     private static bool[,] Square(int index, FilmMeasure measure, FilmSetName name) =>
-        SquareCode.Of($"{name.Order}/{name.Print}/{name.Version}/{index + 1}/{ShortCode(measure.Sha256)}");
+        SquareCode.Of(new FilmCode(name.Order, name.Print, name.Version, index + 1, ShortCode(measure.Sha256)).Text);
 }

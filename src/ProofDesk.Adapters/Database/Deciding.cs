@@ -2,23 +2,34 @@ using System.Collections.Immutable;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Mail;
 using ProofDesk.Approvals.Decisions;
+using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
 
 namespace ProofDesk.Adapters.Database;
 
 /// <summary>
-/// Writes a decision: the decision, its slot, its leaf, the checkpoint and both receipts in one transaction, or nothing. The log's
+/// Writes a decision: the decision, its seat, its leaf, the checkpoint and both receipts in one transaction, or nothing. The log's
 /// lock is taken first, so decisions come one after the other and the rules look at what is true when they write.
 /// </summary>
-public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper log, Outbox outbox)
+public sealed class Deciding(
+    Office office,
+    OfficeSettings settings,
+    LogKeeper log,
+    Outbox outbox,
+    MailedCodes codes,
+    Receipts receipts,
+    Flagging flagging
+)
 {
-    public Task<DecisionResult> DecideAsync(DecisionRequest request, CancellationToken cancel = default) =>
-        RunAsync((db, after) => DecideAsync(db, request, after, CancellationToken.None), cancel);
+    public async Task<DecisionResult> DecideAsync(DecisionRequest request, CancellationToken cancel = default)
+    {
+        var guess = await codes.GuessAsync(request.InvitationId, request.Code, cancel);
+        return await RunAsync((db, after) => DecideAsync(db, request, guess, after, CancellationToken.None), cancel);
+    }
 
     /// <summary>Writes down a decision that staff was told. Its level says so on the record.</summary>
     public Task<DecisionResult> RecordElsewhereAsync(ElsewhereRequest request, CancellationToken cancel = default) =>
@@ -51,6 +62,7 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
     private async Task<DecisionResult> DecideAsync(
         OfficeDb db,
         DecisionRequest request,
+        CodeGuess? guess,
         List<string> after,
         CancellationToken cancel
     )
@@ -63,7 +75,10 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
         var invitation = await db
             .Invitations.AsNoTracking()
             .SingleOrDefaultAsync(row => row.Id == request.InvitationId, cancel);
-        if (invitation is null || !Sha256Digest.TryParseHex(request.ManifestSha256, out var seen))
+        if (
+            invitation is null or { Purpose: InvitationPurpose.Dispute }
+            || !Sha256Digest.TryParseHex(request.ManifestSha256, out var seen)
+        )
         {
             return new DecisionResult.Unknown();
         }
@@ -77,12 +92,16 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             .Where(row => row.OrderId == invitation.OrderId && row.SentAt != null)
             .OrderByDescending(row => row.Number)
             .FirstOrDefaultAsync(cancel);
-        if (version is null)
+        if (version is null || request.ForSample && !await IsSampleMadeAsync(db, version.Id, cancel))
         {
             return new DecisionResult.Unknown();
         }
         var locale = version.StatementTexts.ContainsKey(request.Locale) ? request.Locale : "en";
-        var slot = await SlotAsync(db, version.Id, cancel);
+        var seat = Seats.Of(invitation, request.ForSample);
+        var held = await Seats.StandingAsync(db, version.Id, seat, cancel);
+        var asked = EvidenceAsked.Of(version.Order!, await db.ShopAsync(cancel));
+        var code = asked == EvidenceLevel.Code ? await MailedCodes.TryAsync(db, guess, version.Id, at, cancel) : null;
+        var isRight = code is CodeTry.Right;
         var said = new DecisionStatement(
             request.Kind,
             seen,
@@ -92,22 +111,32 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             request.TypedName.Trim(),
             invitation.Recipient,
             new Evidence(
-                EvidenceLevel.Link,
+                isRight ? EvidenceLevel.Code : EvidenceLevel.Link,
                 invitation.Id.ToString(),
-                null,
+                isRight ? at : null,
                 Short(request.Agent),
                 Network(request.Address)
             ),
             [.. request.Changes],
-            request.Kind == DecisionKind.Withdraw && slot is not null && request.Withdraws == slot.DecisionId
-                ? Digest(slot.Decision!.StatementSha256)
+            request.Kind == DecisionKind.Withdraw && held is not null && request.Withdraws == held.Id
+                ? Digest(held.StatementSha256)
                 : null,
-            Empty(request.Comment),
+            request.ForSample ? $"About the printed sample. {request.Comment}".Trim() : Empty(request.Comment),
             at,
             request.Nonce,
             [.. RandomNumberGenerator.GetBytes(32)]
         );
-        return await JudgeAndWriteAsync(db, said, version, slot, invitation, after, cancel);
+        var answer = new Answer(said, version, seat, held, invitation, asked, code, request.Signs ?? []);
+        var result = await JudgeAndWriteAsync(db, answer, after, cancel);
+        if (isRight && result is DecisionResult.Recorded)
+        {
+            await MailedCodes.UseAsync(db, guess!, at, cancel);
+        }
+        if (result is DecisionResult.AlreadyDecided)
+        {
+            after.AddRange(await flagging.BothAnswersAsync(db, held!, said, invitation, version.Order!, cancel));
+        }
+        return result;
     }
 
     private async Task<DecisionResult> RecordElsewhereAsync(
@@ -152,27 +181,33 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             request.Nonce,
             [.. RandomNumberGenerator.GetBytes(32)]
         );
-        return await JudgeAndWriteAsync(
-            db,
-            said,
-            version,
-            await SlotAsync(db, version.Id, cancel),
-            null,
-            after,
-            cancel
-        );
+        var held = await Seats.StandingAsync(db, version.Id, null, cancel);
+        var answer = new Answer(said, version, null, held, null, EvidenceLevel.Link, null, []);
+        return await JudgeAndWriteAsync(db, answer, after, cancel);
     }
+
+    /// <summary>What somebody said, and what stood when it came.</summary>
+    /// <param name="Seat">null: the answer that decides</param>
+    /// <param name="Held">the answer that has the seat already</param>
+    private sealed record Answer(
+        DecisionStatement Said,
+        ProofVersion Version,
+        AnswerSeat? Seat,
+        Decision? Held,
+        Invitation? Invitation,
+        EvidenceLevel Asked,
+        CodeTry? Code,
+        IReadOnlyList<string> Signs
+    );
 
     private async Task<DecisionResult> JudgeAndWriteAsync(
         OfficeDb db,
-        DecisionStatement said,
-        ProofVersion version,
-        DecisionSlot? slot,
-        Invitation? invitation,
+        Answer answer,
         List<string> after,
         CancellationToken cancel
     )
     {
+        var (version, held, invitation) = (answer.Version, answer.Held, answer.Invitation);
         var newest = await db
             .ProofVersions.Where(row =>
                 row.OrderId == version.OrderId && row.Number > version.Number && row.SentAt != null
@@ -190,30 +225,25 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             newest,
             invitation?.ExpiresAt ?? DateTimeOffset.MaxValue,
             invitation?.RevokedAt is not null,
-            slot?.Decision is { } held
-                ? new StandingDecision(Digest(held.StatementSha256), held.Kind, held.TypedName, held.At)
-                : null,
-            slot?.Decision?.At.AddMinutes(settings.HoldMinutes)
+            held is null
+                ? null
+                : new StandingDecision(Digest(held.StatementSha256), held.Kind, held.TypedName, held.At),
+            held?.At.AddMinutes(settings.HoldMinutes),
+            answer.Asked,
+            answer.Code
         );
-        var refusals = DecisionRules.Judge(said, context);
+        var refusals = DecisionRules.Judge(answer.Said, context);
         if (!refusals.IsEmpty)
         {
-            return Answer(refusals, version, slot, newest);
+            return Refused(refusals, version, held, newest);
         }
-        var decision = await WriteAsync(db, said, version, slot, invitation, after, cancel);
+        var decision = await WriteAsync(db, answer, after, cancel);
         return new DecisionResult.Recorded(decision.Id, Repeated: false);
     }
 
-    private async Task<Decision> WriteAsync(
-        OfficeDb db,
-        DecisionStatement said,
-        ProofVersion version,
-        DecisionSlot? slot,
-        Invitation? invitation,
-        List<string> after,
-        CancellationToken cancel
-    )
+    private async Task<Decision> WriteAsync(OfficeDb db, Answer answer, List<string> after, CancellationToken cancel)
     {
+        var (said, version) = (answer.Said, answer.Version);
         var bytes = StatementJson.Write(said);
         var digest = Sha256Digest.Of(bytes);
         var id = Guid.CreateVersion7(said.At);
@@ -225,7 +255,7 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             Id = id,
             OrderId = version.OrderId,
             VersionId = version.Id,
-            InvitationId = invitation?.Id,
+            InvitationId = answer.Invitation?.Id,
             Kind = said.Kind,
             Nonce = said.Nonce,
             TypedName = said.Name,
@@ -236,95 +266,50 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
             StatementBytes = bytes,
             StatementSha256 = digest.Hex,
             StatementText = version.StatementTexts[said.Locale],
+            Flags = string.Join(' ', answer.Signs),
             LeafIndex = leaf.Index,
             At = said.At,
         };
         db.Decisions.Add(decision);
         await db.SaveChangesAsync(cancel);
         Fault.Point("deciding.after-decision");
-        if (said.Kind == DecisionKind.Withdraw)
-        {
-            db.DecisionSlots.Remove(slot!);
-        }
-        else
-        {
-            db.DecisionSlots.Add(new DecisionSlot { VersionId = version.Id, DecisionId = id });
-        }
-        MoveOn(version, said);
+        await Seats.TakeAsync(db, version.Id, answer.Seat, decision, cancel);
+        await db.SaveChangesAsync(cancel);
+        await MoveOnAsync(db, version, said, answer.Seat, cancel);
         await db.SaveChangesAsync(cancel);
         Fault.Point("deciding.after-slot");
-        await MailAsync(db, decision, version, leaf, cancel);
+        await receipts.AddAsync(db, decision, version, answer.Invitation, leaf, cancel);
         await db.SaveChangesAsync(cancel);
         Fault.Point("deciding.after-mail");
         after.Add(leaf.CheckpointNote);
+        if (answer.Signs.Count > 0)
+        {
+            after.Add(await flagging.FlagAsync(db, decision, version.Order!, answer.Signs, cancel));
+        }
         return decision;
     }
 
-    private static void MoveOn(ProofVersion version, DecisionStatement said)
-    {
-        var withdrawn = said.Kind == DecisionKind.Withdraw;
-        version.State = withdrawn ? VersionState.Sent : VersionState.Decided;
-        version.DecidedAt = withdrawn ? null : said.At;
-        version.Order!.State = said.Kind switch
-        {
-            DecisionKind.Approve => OrderState.ReadyToBurn,
-            DecisionKind.Changes => OrderState.WaitingForUs,
-            _ => OrderState.WaitingForThem,
-        };
-    }
-
-    private async Task MailAsync(
+    private static async Task MoveOnAsync(
         OfficeDb db,
-        Decision decision,
         ProofVersion version,
-        SealedLeaf leaf,
+        DecisionStatement said,
+        AnswerSeat? seat,
         CancellationToken cancel
     )
     {
-        var shop = await db.ShopAsync(cancel);
-        Attachment[] proof =
-        [
-            new(
-                $"decision-{version.Order!.Number}-{version.Number}.tlog-proof",
-                "text/plain",
-                Encoding.UTF8.GetBytes(leaf.TlogProof)
-            ),
-        ];
-        var key = log.VerifierKey;
-        outbox.Add(
-            db,
-            New("receipt", decision.Recipient, decision),
-            Letters.Receipt(shop, version.Order, version, decision, leaf, key),
-            shop,
-            proof
-        );
-        if (MailAddresses.Problem(shop.ReplyTo) is null)
+        if (seat is null)
         {
-            outbox.Add(
-                db,
-                New("shop-receipt", shop.ReplyTo, decision),
-                Letters.ShopReceipt(shop, version.Order, version, decision, leaf, key),
-                shop,
-                proof
-            );
+            var withdrawn = said.Kind == DecisionKind.Withdraw;
+            version.State = withdrawn ? VersionState.Sent : VersionState.Decided;
+            version.DecidedAt = withdrawn ? null : said.At;
         }
+        version.Order!.State = await Seats.TurnAsync(db, version, cancel);
     }
 
-    private static OutboxMail New(string kind, string recipient, Decision decision) =>
-        new()
-        {
-            OrderId = decision.OrderId,
-            VersionId = decision.VersionId,
-            DecisionId = decision.Id,
-            Kind = kind,
-            Recipient = recipient,
-            Subject = "",
-        };
-
-    private static DecisionResult Answer(
+    private static DecisionResult Refused(
         ImmutableArray<Refusal> refusals,
         ProofVersion version,
-        DecisionSlot? slot,
+        Decision? held,
         int? newest
     )
     {
@@ -334,8 +319,7 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
         }
         if (refusals.FirstOrDefault(refusal => refusal.Code == "already-decided") is { } decided)
         {
-            var held = slot!.Decision!;
-            return new DecisionResult.AlreadyDecided(held.Id, held.TypedName, held.Kind, held.At, decided.Text);
+            return new DecisionResult.AlreadyDecided(held!.Id, held.TypedName, held.Kind, held.At, decided.Text);
         }
         return new DecisionResult.Incomplete(refusals);
     }
@@ -349,8 +333,8 @@ public sealed class Deciding(Office office, OfficeSettings settings, LogKeeper l
         return before is { } id ? new DecisionResult.Recorded(id, Repeated: true) : null;
     }
 
-    private static Task<DecisionSlot?> SlotAsync(OfficeDb db, Guid versionId, CancellationToken cancel) =>
-        db.DecisionSlots.Include(row => row.Decision).SingleOrDefaultAsync(row => row.VersionId == versionId, cancel);
+    private static Task<bool> IsSampleMadeAsync(OfficeDb db, Guid versionId, CancellationToken cancel) =>
+        db.LoggedEvents.AnyAsync(row => row.VersionId == versionId && row.Kind == EventKind.SampleMade, cancel);
 
     private static Sha256Digest Digest(string hex) =>
         Sha256Digest.TryParseHex(hex, out var digest)

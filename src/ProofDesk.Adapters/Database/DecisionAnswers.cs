@@ -7,6 +7,9 @@ namespace ProofDesk.Adapters.Database;
 /// <param name="ManifestSha256">hex digest printed in the form: what was looked at</param>
 /// <param name="Nonce">made with the form, so that sending it twice is one decision</param>
 /// <param name="Withdraws">the decision taken back; only for a withdrawal</param>
+/// <param name="Code">the mailed code as it was typed, or null</param>
+/// <param name="Signs">what makes it look like a machine's answer (<see cref="RobotSigns"/>)</param>
+/// <param name="ForSample">it is about the printed sample, not about the proof</param>
 public sealed record DecisionRequest(
     Guid InvitationId,
     DecisionKind Kind,
@@ -19,7 +22,10 @@ public sealed record DecisionRequest(
     string? Comment = null,
     string? Agent = null,
     IPAddress? Address = null,
-    Guid? Withdraws = null
+    Guid? Withdraws = null,
+    string? Code = null,
+    IReadOnlyList<string>? Signs = null,
+    bool ForSample = false
 );
 
 /// <summary>A decision given by telephone, mail reply or at the counter, written down by staff. Never shown as the client's own.</summary>

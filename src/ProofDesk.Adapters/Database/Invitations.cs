@@ -1,4 +1,6 @@
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Approvals.Decisions;
+using ProofDesk.Approvals.Events;
 
 namespace ProofDesk.Adapters.Database;
 
@@ -14,7 +16,10 @@ public abstract record LinkResult
     public sealed record Unknown : LinkResult;
 
     /// <summary>Expired or revoked. Answer 410.</summary>
-    public sealed record Gone(bool Revoked, DateTimeOffset Since) : LinkResult;
+    public sealed record Gone(bool Revoked, DateTimeOffset Since) : LinkResult
+    {
+        public Guid InvitationId { get; init; }
+    }
 
     public sealed record Open(Guid InvitationId, InvitationPurpose Purpose, Guid OrderId) : LinkResult;
 }
@@ -22,7 +27,7 @@ public abstract record LinkResult
 /// <summary>What the holder of a link may see now.</summary>
 /// <param name="Version">the newest version that was sent, also when the link came with an older one; with files</param>
 /// <param name="Order">with client, prints, lines and counts</param>
-/// <param name="Decision">the effective decision on <paramref name="Version"/></param>
+/// <param name="Decision">the effective answer of this link's seat on <paramref name="Version"/></param>
 /// <param name="OpensNewerThanMailed">the link was mailed with an older version</param>
 public sealed record Review(
     Invitation Invitation,
@@ -30,7 +35,20 @@ public sealed record Review(
     ProofVersion Version,
     Decision? Decision,
     bool OpensNewerThanMailed
-);
+)
+{
+    /// <summary>The evidence an answer must carry.</summary>
+    public EvidenceLevel Asked { get; init; } = EvidenceLevel.Link;
+
+    /// <summary>For the second approver: what the first has said.</summary>
+    public Decision? First { get; init; }
+
+    /// <summary>What was said about the printed sample.</summary>
+    public Decision? Sample { get; init; }
+
+    /// <summary>A sample was printed and nobody has answered about it.</summary>
+    public bool WaitsForSample { get; init; }
+}
 
 /// <summary>A link as the desk lists it.</summary>
 /// <param name="Opened">how often its page was shown: by the client, or by a scanner of the mail</param>
@@ -73,7 +91,10 @@ public sealed class Invitations(Office office, TimeProvider time)
         var invitation = await db
             .Invitations.AsNoTracking()
             .SingleOrDefaultAsync(row => row.Id == invitationId, cancel);
-        if (invitation is null || GoneSince(invitation, time.GetUtcNow()) is not null)
+        if (
+            invitation is null or { Purpose: InvitationPurpose.Dispute }
+            || GoneSince(invitation, time.GetUtcNow()) is not null
+        )
         {
             return null;
         }
@@ -95,11 +116,27 @@ public sealed class Invitations(Office office, TimeProvider time)
         {
             return null;
         }
-        var slot = await db
-            .DecisionSlots.AsNoTracking()
-            .Include(row => row.Decision)
-            .SingleOrDefaultAsync(row => row.VersionId == version.Id, cancel);
-        return new Review(invitation, order, version, slot?.Decision, version.Id != invitation.VersionId);
+        var seat = Seats.Of(invitation, forSample: false);
+        var answer = await Seats.StandingAsync(db, version.Id, seat, cancel);
+        var sample = await Seats.StandingAsync(db, version.Id, AnswerSeat.Sample, cancel);
+        var hasSample = await db.LoggedEvents.AnyAsync(
+            row => row.VersionId == version.Id && row.Kind == EventKind.SampleMade,
+            cancel
+        );
+        return new Review(invitation, order, version, answer, version.Id != invitation.VersionId)
+        {
+            Asked = EvidenceAsked.Of(order, await db.ShopAsync(cancel)),
+            First = seat is null ? null : await Seats.StandingAsync(db, version.Id, null, cancel),
+            Sample = sample,
+            WaitsForSample = seat is null && hasSample && sample is null && answer?.Kind == DecisionKind.Approve,
+        };
+    }
+
+    /// <summary>Whether the page of a link was ever shown.</summary>
+    public async Task<bool> WasShownAsync(Guid invitationId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        return await db.ViewCounts.AnyAsync(row => row.InvitationId == invitationId, cancel);
     }
 
     /// <summary>Why and since when a link is closed; null while it is open or when there is none.</summary>
@@ -118,7 +155,7 @@ public sealed class Invitations(Office office, TimeProvider time)
         await using var db = office.Open();
         return await db
             .Invitations.AsNoTracking()
-            .Where(row => row.OrderId == orderId)
+            .Where(row => row.OrderId == orderId && row.Purpose != InvitationPurpose.Dispute)
             .OrderByDescending(row => row.Id)
             .Select(row => new LinkCard(
                 row.Id,
@@ -168,7 +205,8 @@ public sealed class Invitations(Office office, TimeProvider time)
         );
 
     internal static LinkResult.Gone? GoneSince(Invitation invitation, DateTimeOffset now) =>
-        invitation.RevokedAt is { } revoked ? new LinkResult.Gone(true, revoked)
-        : invitation.ExpiresAt <= now ? new LinkResult.Gone(false, invitation.ExpiresAt)
+        invitation.RevokedAt is { } revoked ? new LinkResult.Gone(true, revoked) { InvitationId = invitation.Id }
+        : invitation.ExpiresAt <= now
+            ? new LinkResult.Gone(false, invitation.ExpiresAt) { InvitationId = invitation.Id }
         : null;
 }

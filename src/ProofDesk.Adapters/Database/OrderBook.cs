@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Approvals.Decisions;
 
 namespace ProofDesk.Adapters.Database;
 
@@ -10,7 +11,23 @@ public sealed record OrderDraft(
     string Notes,
     IReadOnlyList<OrderPrint> Prints,
     IReadOnlyList<OrderLine> Lines
-);
+)
+{
+    public OrderTerms Terms { get; init; } = OrderTerms.Usual;
+}
+
+/// <summary>What an answer to the order must carry.</summary>
+/// <param name="ValueMinor">worth in the smallest unit of the shop's currency; null while nobody said</param>
+/// <param name="Evidence">null: the shop's rule by value</param>
+/// <param name="SecondApprover">address of a second person who must approve too; empty for none</param>
+/// <param name="SampleAsked">a printed sample is approved before the run</param>
+public sealed record OrderTerms(long? ValueMinor, EvidenceLevel? Evidence, string SecondApprover, bool SampleAsked)
+{
+    public static OrderTerms Usual { get; } = new(null, null, "", false);
+
+    public static OrderTerms Of(Order order) =>
+        new(order.ValueMinor, order.EvidenceAsked, order.SecondApprover, order.SampleAsked);
+}
 
 /// <summary>One line of the desk's list.</summary>
 /// <param name="MailTrouble">a mail of this order bounced, is paused or its fate is not known</param>
@@ -244,6 +261,10 @@ public sealed class OrderBook(Office office, TimeProvider time)
         order.InHandsDate = draft.InHandsDate;
         order.ApproveByDate = draft.ApproveByDate;
         order.Notes = draft.Notes;
+        order.ValueMinor = draft.Terms.ValueMinor;
+        order.EvidenceAsked = draft.Terms.Evidence;
+        order.SecondApprover = draft.Terms.SecondApprover;
+        order.SampleAsked = draft.Terms.SampleAsked;
         for (var at = 0; at < draft.Prints.Count; at++)
         {
             draft.Prints[at].OrderId = order.Id;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Decisions;
+using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Packets;
 
@@ -10,6 +11,7 @@ namespace ProofDesk.Adapters.Database;
 /// <summary>One decision with everything its page shows.</summary>
 /// <param name="Stands">it holds the slot of its version: not taken back</param>
 /// <param name="ReleasedAt">from when an approval releases films; null unless it is a standing approval</param>
+/// <param name="DisputedSince">somebody says it was not they, and staff has not settled it</param>
 public sealed record DecisionRecord(
     Decision Decision,
     DecisionStatement Statement,
@@ -17,11 +19,12 @@ public sealed record DecisionRecord(
     Order Order,
     SealedLeaf Leaf,
     bool Stands,
-    DateTimeOffset? ReleasedAt
+    DateTimeOffset? ReleasedAt,
+    DateTimeOffset? DisputedSince = null
 );
 
 /// <summary>Reads what was decided, and seals it into a packet.</summary>
-public sealed class Records(Office office, OfficeSettings settings, LogKeeper log, IFileStore files, TimeProvider time)
+public sealed class Records(Office office, OfficeSettings settings, LogKeeper log, IFileStore files)
 {
     public async Task<DecisionRecord?> FindAsync(Guid decisionId, CancellationToken cancel = default)
     {
@@ -38,7 +41,9 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
                 .ThenInclude(order => order!.Client)
             .AsSplitQuery()
             .SingleAsync(row => row.Id == decision.VersionId, cancel);
-        var stands = await db.DecisionSlots.AnyAsync(row => row.DecisionId == decisionId, cancel);
+        var stands =
+            await db.DecisionSlots.AnyAsync(row => row.DecisionId == decisionId, cancel)
+            || await db.SeatsTaken.AnyAsync(row => row.DecisionId == decisionId, cancel);
         var leaf = await log.ProveAsync(decision.LeafIndex, cancel);
         return new DecisionRecord(
             decision,
@@ -47,8 +52,25 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
             version.Order!,
             leaf,
             stands,
-            stands && decision.Kind == DecisionKind.Approve ? decision.At.AddMinutes(settings.HoldMinutes) : null
+            stands && decision.Kind == DecisionKind.Approve ? decision.At.AddMinutes(settings.HoldMinutes) : null,
+            await DisputedSinceAsync(db, decisionId, cancel)
         );
+    }
+
+    private static async Task<DateTimeOffset?> DisputedSinceAsync(
+        OfficeDb db,
+        Guid decisionId,
+        CancellationToken cancel
+    )
+    {
+        var last = await db
+            .LoggedEvents.AsNoTracking()
+            .Where(row =>
+                row.SubjectId == decisionId && (row.Kind == EventKind.Disputed || row.Kind == EventKind.DisputeSettled)
+            )
+            .OrderByDescending(row => row.LeafIndex)
+            .FirstOrDefaultAsync(cancel);
+        return last is { Kind: EventKind.Disputed } ? last.At : null;
     }
 
     /// <summary>All decisions of an order, in the order of the log.</summary>
@@ -61,17 +83,6 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
             .Where(row => row.OrderId == orderId)
             .OrderBy(row => row.LeafIndex)
             .ToListAsync(cancel);
-    }
-
-    /// <summary>Whether full films of this version may leave the server now: approved, not taken back, hold over.</summary>
-    public async Task<bool> IsReleasedAsync(Guid versionId, CancellationToken cancel = default)
-    {
-        await using var db = office.Open();
-        var approvedAt = await db
-            .DecisionSlots.Where(row => row.VersionId == versionId && row.Decision!.Kind == DecisionKind.Approve)
-            .Select(row => (DateTimeOffset?)row.Decision!.At)
-            .SingleOrDefaultAsync(cancel);
-        return approvedAt is { } at && time.GetUtcNow() >= at.AddMinutes(settings.HoldMinutes);
     }
 
     /// <summary>The packet of a decision, without its files; null when there is no such decision.</summary>

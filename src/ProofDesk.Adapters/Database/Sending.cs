@@ -122,11 +122,21 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         var sent = new List<(Guid Invitation, Guid Mail)>();
         foreach (var recipient in request.Recipients)
         {
-            sent.Add(Invite(db, version, shop, recipient, request, now));
+            sent.Add(Invite(db, version, shop, recipient, InvitationPurpose.Review, request, now));
         }
+        if (await SecondAsync(db, version, now, cancel) is { } second)
+        {
+            sent.Add(Invite(db, version, shop, second, InvitationPurpose.Second, request, now));
+        }
+        var isNew = version.SentAt is null;
         version.State = VersionState.Sent;
         version.SentAt ??= now;
         version.Order!.State = OrderState.WaitingForThem;
+        if (version.Order.HeldSince is not null && isNew)
+        {
+            db.Note(time, request.Actor, "hold ended by a new version", version.OrderId, version.Order.HeldWhy);
+            (version.Order.HeldSince, version.Order.HeldWhy) = (null, "");
+        }
         var older = await db
             .ProofVersions.Where(row =>
                 row.OrderId == version.OrderId && row.Number < version.Number && row.State == VersionState.Sent
@@ -145,11 +155,32 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         return new SendResult.Sent([.. sent.Select(pair => pair.Invitation)], [.. sent.Select(pair => pair.Mail)]);
     }
 
+    /// <summary>The second approver, once a version, unless their link of it is still open.</summary>
+    private static async Task<LinkRecipient?> SecondAsync(
+        OfficeDb db,
+        ProofVersion version,
+        DateTimeOffset now,
+        CancellationToken cancel
+    )
+    {
+        var whom = version.Order!.SecondApprover;
+        var isInvited = await db.Invitations.AnyAsync(
+            row =>
+                row.VersionId == version.Id
+                && row.Purpose == InvitationPurpose.Second
+                && row.RevokedAt == null
+                && row.ExpiresAt > now,
+            cancel
+        );
+        return whom.Length == 0 || isInvited ? null : new LinkRecipient(whom);
+    }
+
     private (Guid Invitation, Guid Mail) Invite(
         OfficeDb db,
         ProofVersion version,
         ShopSettings shop,
         LinkRecipient recipient,
+        InvitationPurpose purpose,
         SendRequest request,
         DateTimeOffset now
     )
@@ -159,7 +190,7 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         {
             OrderId = version.OrderId,
             VersionId = version.Id,
-            Purpose = InvitationPurpose.Review,
+            Purpose = purpose,
             TokenSha256 = LinkToken.DigestOf(token),
             Recipient = recipient.Email,
             RecipientName = recipient.Name,
@@ -182,7 +213,16 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         outbox.Add(
             db,
             mail,
-            Letters.Invitation(shop, version.Order!, version, recipient, request.Note, link, invitation.ExpiresAt),
+            Letters.Invitation(
+                shop,
+                version.Order!,
+                version,
+                recipient,
+                request.Note,
+                link,
+                invitation.ExpiresAt,
+                purpose == InvitationPurpose.Second
+            ),
             shop
         );
         return (invitation.Id, mail.Id);

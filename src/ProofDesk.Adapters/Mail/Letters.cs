@@ -14,13 +14,15 @@ internal static class Letters
         LinkRecipient to,
         string note,
         string link,
-        DateTimeOffset ends
+        DateTimeOffset ends,
+        bool asSecond = false
     )
     {
         var by = order.ApproveByDate is { } date ? $": please look by {Day(date)}" : "";
         return new LetterMaker($"Proof for {order.Number} {order.Title}, version {version.Number}{by}", "en")
             .Say(to.Name.Length > 0 ? $"Hello {to.Name}," : "Hello,")
             .Say($"the proof for {order.Title} is ready: version {version.Number}, from {shop.Name}.")
+            .SayIfAny(asSecond ? "Two people must say yes before it is printed; you are the second." : "")
             .SayIfAny(note)
             .Facts(
                 ("Order", order.Number.ToString(CultureInfo.InvariantCulture)),
@@ -38,13 +40,85 @@ internal static class Letters
             .Make();
     }
 
+    public static Letter PassedOn(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        LinkRecipient to,
+        Invitation from,
+        string link,
+        DateTimeOffset ends
+    ) =>
+        new LetterMaker($"Proof for {order.Number} {order.Title}, version {version.Number}, passed on to you", "en")
+            .Say(to.Name.Length > 0 ? $"Hello {to.Name}," : "Hello,")
+            .Say(
+                $"{(from.RecipientName.Length > 0 ? $"{from.RecipientName} ({from.Recipient})" : from.Recipient)} would like you to look at the proof for {order.Title}, version {version.Number}, from {shop.Name}."
+            )
+            .Link("Look at the proof", link)
+            .Say("You will be asked for your name; nothing happens by just opening the link.")
+            .Say($"The link is for you alone and works until {Time(ends, shop)}.")
+            .Say("If you did not expect this, ignore it or tell us.")
+            .Say(Signature(shop))
+            .Make();
+
+    public static Letter LinkWanted(ShopSettings shop, Order order, Invitation held) =>
+        new LetterMaker($"A new link is wanted for {order.Number} {order.Title}", "en")
+            .Say(
+                $"Whoever holds the ended link of {held.Recipient} asks for a new one. Send it from the order's page if it is right."
+            )
+            .Link("Open the order", $"{shop.PublicBaseUrl}/orders/{order.Id}")
+            .Make();
+
+    public static Letter Reminder(
+        ShopSettings shop,
+        Order order,
+        ProofVersion version,
+        Invitation to,
+        int number,
+        string link,
+        string stop
+    )
+    {
+        var by = order.ApproveByDate is { } date ? $": please look by {Day(date)}" : "";
+        return new LetterMaker(
+            $"Still open: proof for {order.Number} {order.Title}, version {version.Number}{by}",
+            "en"
+        )
+            .Say(to.RecipientName.Length > 0 ? $"Hello {to.RecipientName}," : "Hello,")
+            .Say(
+                $"we have no answer yet about {order.Title}, version {version.Number}. Nothing is printed before you have looked."
+            )
+            .Link("Look at the proof", link)
+            .Say(
+                $"This is reminder {number} of at most {Database.Reminder.Most}. The link works until {Time(to.ExpiresAt, shop)}."
+            )
+            .Link("Send me no more reminders about this order", stop)
+            .Say(Signature(shop))
+            .Make();
+    }
+
+    public static Letter Code(ShopSettings shop, Order order, ProofVersion version, string code, DateTimeOffset ends) =>
+        new LetterMaker($"Code for your answer about {order.Number} {order.Title}, version {version.Number}", "en")
+            .Say(
+                $"Somebody who holds your link asked for the code that an answer about {order.Title} needs. The code is"
+            )
+            .Say(code)
+            .Say(
+                $"It works until {Time(ends, shop)}, for one answer. Type it on the page where you were asked for it; "
+                    + "nobody of us will ever ask you for it."
+            )
+            .Say("If it was not you who asked, do nothing, and tell us.")
+            .Say(Signature(shop))
+            .Make();
+
     public static Letter Receipt(
         ShopSettings shop,
         Order order,
         ProofVersion version,
         Decision decision,
         SealedLeaf sealedLeaf,
-        string verifierKey
+        string verifierKey,
+        string disputeLink
     )
     {
         var said = Said(decision);
@@ -53,7 +127,10 @@ internal static class Letters
             .Facts(Facts(shop, order, version, decision, sealedLeaf))
             .SayIfAny(Wishes(decision))
             .Say("The sentences you confirmed:\n" + decision.StatementText.TrimEnd('\n'))
-            .Say("If this was not you, or you did not mean it, answer this mail or telephone us at once.")
+            .Say(
+                "If you did not mean it, answer this mail or telephone us at once. If it was not you at all, say so here; production then stands still until we have talked:"
+            )
+            .Link("This was not me", disputeLink)
             .Say(Proof(sealedLeaf, verifierKey))
             .Say(Signature(shop))
             .Make();
@@ -75,6 +152,36 @@ internal static class Letters
             .SayIfAny(Wishes(decision))
             .Link("Open the order", $"{shop.PublicBaseUrl}/orders/{order.Id}")
             .Say(Proof(sealedLeaf, verifierKey))
+            .Make();
+
+    public static Letter Disputed(
+        ShopSettings shop,
+        Order order,
+        int version,
+        Decision decision,
+        string words,
+        bool filmsLeft
+    ) =>
+        new LetterMaker($"STOP {order.Number} {order.Title}: \"this was not me\"", "en")
+            .Say(
+                $"Whoever reads {decision.Recipient} says that {decision.TypedName} was not they (version {version} of {order.Number} {order.Title}, {Happened(decision)} on {Time(decision.At, shop)})."
+            )
+            .SayIfAny(words.Length > 0 ? "In their words: " + words : "")
+            .Say(
+                filmsLeft
+                    ? "Films of this version have left already: stop whoever has them."
+                    : "Films do not leave until you have settled it."
+            )
+            .Link("Open the order", $"{shop.PublicBaseUrl}/orders/{order.Id}")
+            .Make();
+
+    public static Letter Flagged(ShopSettings shop, Order order, Decision decision, string signs) =>
+        new LetterMaker($"Look at {order.Number} {order.Title}: the answer may be a machine's", "en")
+            .Say($"{decision.TypedName} {Happened(decision)}, but {signs}.")
+            .Say(
+                "It is written down as it came. Films do not leave until one of you has looked and said so on the order's page; a telephone call settles it."
+            )
+            .Link("Open the order", $"{shop.PublicBaseUrl}/orders/{order.Id}")
             .Make();
 
     private static (string, string)[] Facts(

@@ -17,6 +17,8 @@ public sealed record Refusal(string Code, string Text);
 /// <param name="LinkRevoked">Whether the shop called the link back.</param>
 /// <param name="Effective">The decision that stands now, or null.</param>
 /// <param name="HoldEnds">Until when the standing decision can be withdrawn, or null when it no longer can.</param>
+/// <param name="Asked">The evidence an answer must carry.</param>
+/// <param name="Code">What became of the code that was typed; null when none was.</param>
 public sealed record DecisionContext(
     Sha256Digest Manifest,
     ImmutableSortedDictionary<string, Sha256Digest> StatementTexts,
@@ -26,7 +28,9 @@ public sealed record DecisionContext(
     DateTimeOffset LinkExpires,
     bool LinkRevoked,
     StandingDecision? Effective,
-    DateTimeOffset? HoldEnds
+    DateTimeOffset? HoldEnds,
+    EvidenceLevel Asked = EvidenceLevel.Link,
+    CodeTry? Code = null
 );
 
 /// <param name="Statement">Digest of its statement.</param>
@@ -40,7 +44,12 @@ public static class DecisionRules
     public const int MaxChanges = 200;
 
     public static ImmutableArray<Refusal> Judge(DecisionStatement said, DecisionContext context) =>
-        [.. OfTheLink(said, context), .. OfTheVersion(said, context), .. OfTheStatement(said)];
+        [
+            .. OfTheLink(said, context),
+            .. OfTheVersion(said, context),
+            .. OfTheStatement(said),
+            .. CodeRules.Judge(said, context),
+        ];
 
     /// <summary>Refusals that the statement alone gives; the verifier of packets asks the same.</summary>
     public static IEnumerable<Refusal> OfTheStatement(DecisionStatement said) =>

@@ -13,6 +13,9 @@ public enum EventKind
     /// <summary>Films were released although no approval stands: a name and a reason are among the facts.</summary>
     ReleasedUnapproved,
 
+    /// <summary>A sample was printed before the run, for the client to see.</summary>
+    SampleMade,
+
     /// <summary>The first good piece was looked at beside the proof.</summary>
     PressChecked,
 
@@ -30,6 +33,9 @@ public enum EventKind
 
     /// <summary>A decision came in a way that looks like a machine; the facts name the signs.</summary>
     Flagged,
+
+    /// <summary>Staff looked at what held production, other than a dispute, and ended the hold.</summary>
+    HoldLifted,
 
     /// <summary>A signing key begins to count.</summary>
     KeyAdded,

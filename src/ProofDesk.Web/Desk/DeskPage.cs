@@ -56,10 +56,13 @@ public sealed record DeskRow(
             order.InHandsDate,
             Words.Nearness(days),
             days is <= 7,
-            Words.Standing(latest),
+            order.HeldSince is null ? StandingOf(order, latest) : $"held: {order.HeldWhy.Replace("\n", "; ")}",
             NextAct.Of(order, latest)
         );
     }
+
+    private static string StandingOf(Order order, ProofVersion? latest) =>
+        latest is null && order.RepeatOfVersionId is not null ? "repeats an approved version" : Words.Standing(latest);
 }
 
 /// <summary>What to do now, as a verb and where.</summary>
@@ -68,6 +71,16 @@ public sealed record NextAct(string Verb, string Href, bool IsOurs)
     public static NextAct Of(Order order, ProofVersion? latest) =>
         latest?.State switch
         {
+            null when order is { RepeatOfVersionId: { } repeated, State: OrderState.ReadyToBurn } => new(
+                "Take the films",
+                $"/versions/{repeated}/films",
+                true
+            ),
+            VersionState.Sent or VersionState.Decided when order.HeldSince is not null => new(
+                "Settle what holds it",
+                $"/orders/{order.Id}#held",
+                true
+            ),
             null or VersionState.Draft => new("Make the proof", $"/orders/{order.Id}", true),
             VersionState.Rendering => new("Watch the render", $"/orders/{order.Id}", true),
             VersionState.Failed => new("See what failed", $"/orders/{order.Id}", true),

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Web.Devices;
@@ -12,6 +13,7 @@ namespace ProofDesk.Web.Orders;
 /// <summary>Changes an order. What was sent stays as it was; the change makes the next version.</summary>
 [Route("/orders/{id:guid}/edit")]
 public sealed class EditOrderController(
+    OfficeDb db,
     OrderBook book,
     OrderForms forms,
     Garments garments,
@@ -24,7 +26,7 @@ public sealed class EditOrderController(
     [HttpGet("")]
     public async Task<IActionResult> Edit(Guid id, CancellationToken cancel) =>
         await book.FindAsync(id, cancel) is { Prints: [_, ..] } order
-            ? View("New", await PageAsync(order, OrderForms.Of(order)))
+            ? View("New", await PageAsync(order, OrderForms.Of(order, await CurrencyAsync(cancel))))
             : NotFound();
 
     [HttpPost("")]
@@ -38,6 +40,7 @@ public sealed class EditOrderController(
             form.Art is not null ? await forms.StoreArtAsync(form, ModelState, cancel)
             : samePage ? new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType)
             : await forms.ReadArtAsync(print.ArtSha256, print.ArtFileName, form, ModelState, cancel);
+        form.Currency = await CurrencyAsync(cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
@@ -66,6 +69,9 @@ public sealed class EditOrderController(
         await renders.AskAsync(id, actor, cancel);
         return Redirect($"/orders/{id}");
     }
+
+    private Task<string> CurrencyAsync(CancellationToken cancel) =>
+        db.Shop.AsNoTracking().Select(shop => shop.Currency).SingleAsync(cancel);
 
     private async Task<NewOrderPage> PageAsync(Order order, OrderForm form)
     {

@@ -1,5 +1,9 @@
 using System.ComponentModel.DataAnnotations;
+using Microsoft.AspNetCore.Mvc.ModelBinding;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Shop;
 
 namespace ProofDesk.Web.Orders;
 
@@ -23,6 +27,23 @@ public sealed class OrderForm : IValidatableObject
 
     public DateOnly? InHands { get; set; }
     public DateOnly? ApproveBy { get; set; }
+
+    [Range(0, 1_000_000_000, ErrorMessage = "The value is between 0 and 1,000,000,000.")]
+    public decimal? Value { get; set; }
+
+    /// <summary>"link", "code", or empty for the shop's rule by value.</summary>
+    [RegularExpression("^(link|code)?$", ErrorMessage = "Choose what an answer needs.")]
+    public string? Evidence { get; set; }
+
+    [EmailAddress(ErrorMessage = "This does not look like a mail address: name@example.com.")]
+    [StringLength(320, ErrorMessage = "The address has at most 320 characters.")]
+    public string? SecondApprover { get; set; }
+
+    public bool SampleAsked { get; set; }
+
+    /// <summary>The shop's; set by the server.</summary>
+    [BindNever]
+    public string Currency { get; set; } = "";
 
     public IFormFile? Art { get; set; }
 
@@ -84,6 +105,19 @@ public sealed class OrderForm : IValidatableObject
     [StringLength(2000, ErrorMessage = "Notes have at most 2,000 characters.")]
     public string? Notes { get; set; }
 
+    public OrderTerms Terms =>
+        new(
+            Value is { } value ? Money.Minor(value, Currency) : null,
+            Evidence switch
+            {
+                "link" => EvidenceLevel.Link,
+                "code" => EvidenceLevel.Code,
+                _ => null,
+            },
+            SecondApprover?.Trim() ?? "",
+            SampleAsked
+        );
+
     public IEnumerable<LineForm> FilledLines => Lines.Where(l => l.Pieces > 0);
 
     public IEnumerable<ValidationResult> Validate(ValidationContext validationContext)
@@ -109,6 +143,8 @@ public sealed class OrderForm : IValidatableObject
             );
         if (Rules.Exists(r => r.Place is < 1 or > 20))
             yield return new("Places in print order are between 1 and 20.", [nameof(Rules)]);
+        if (string.Equals(SecondApprover?.Trim(), ClientEmail?.Trim(), StringComparison.OrdinalIgnoreCase))
+            yield return new("The second approver is somebody else than the client.", [nameof(SecondApprover)]);
         if (InHands is { } inHands && ApproveBy is { } approveBy && approveBy >= inHands)
             yield return new("The approve-by date must lie before the in-hands date.", [nameof(ApproveBy)]);
     }

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc.ModelBinding;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
+using ProofDesk.Approvals.Decisions;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -10,6 +11,7 @@ using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -109,6 +111,11 @@ public sealed class OrderForms(
             state.AddModelError(nameof(form.Device), "Choose one of the devices in the list.");
         if (form.FilledLines.Any(l => garments.Find(l.Ground) is null))
             state.AddModelError("Lines[0].Ground", "Choose garments from the list.");
+        if (form.Value is { } value && Money.Minor(value, form.Currency) is null)
+            state.AddModelError(
+                nameof(form.Value),
+                $"The value has more than {Money.Digits(form.Currency)} digits after the point."
+            );
         CheckGarments(form, state);
     }
 
@@ -171,7 +178,10 @@ public sealed class OrderForms(
                     ],
                 }),
             ]
-        );
+        )
+        {
+            Terms = form.Terms,
+        };
 
     /// <summary>What the form chooses among the options; the rest stays as it was chosen elsewhere.</summary>
     public static PrintOptions Options(OrderForm form, PrintOptions before) =>
@@ -187,7 +197,7 @@ public sealed class OrderForms(
             InkRules = InkRuleChoice.Of(form.Rules),
         };
 
-    public static OrderForm Of(Order order)
+    public static OrderForm Of(Order order, string currency)
     {
         var print = order.Prints[0];
         var options = PrintOptions.Of(print.Options);
@@ -199,6 +209,16 @@ public sealed class OrderForms(
             ClientEmail = order.Client?.Email ?? "",
             InHands = order.InHandsDate,
             ApproveBy = order.ApproveByDate,
+            Currency = currency,
+            Value = order.ValueMinor is { } minor ? Money.Amount(minor, currency) : null,
+            Evidence = order.EvidenceAsked switch
+            {
+                EvidenceLevel.Link => "link",
+                EvidenceLevel.Code => "code",
+                _ => null,
+            },
+            SecondApprover = order.SecondApprover,
+            SampleAsked = order.SampleAsked,
             Place = Enum.Parse<Place>(print.Place),
             WidthMm = print.WidthUm / 1000.0,
             FromSeamMm = print.FromSeamUm / 1000.0,

@@ -1,5 +1,6 @@
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
+using ProofDesk.Approvals.Decisions;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
@@ -21,6 +22,13 @@ public sealed record OrderPage(
 {
     /// <summary>Something was asked for on a page that was out of date, and not done.</summary>
     public bool IsLate { get; init; }
+
+    /// <summary>What happened besides decisions, newest first.</summary>
+    public IReadOnlyList<LoggedEvent> Events { get; init; } = [];
+    public string Currency { get; init; } = "";
+
+    /// <summary>The evidence an answer must carry.</summary>
+    public EvidenceLevel Asked { get; init; } = EvidenceLevel.Link;
 
     public ProofVersion? Latest => Order.Versions.FirstOrDefault();
 

@@ -27,12 +27,14 @@ public sealed class OrdersController(
     private const int TrailRows = 50;
 
     [HttpGet("/orders/new")]
-    public Task<IActionResult> New() => FormAsync(new OrderForm());
+    public async Task<IActionResult> New(CancellationToken cancel) =>
+        await FormAsync(new OrderForm { Currency = await CurrencyAsync(cancel) });
 
     [HttpPost("/orders")]
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
         var art = await forms.StoreArtAsync(form, ModelState, cancel);
+        form.Currency = await CurrencyAsync(cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
@@ -71,13 +73,25 @@ public sealed class OrdersController(
             .OrderByDescending(a => a.At)
             .Take(TrailRows)
             .ToListAsync(cancel);
+        var events = await db
+            .LoggedEvents.AsNoTracking()
+            .Where(e => e.OrderId == id)
+            .OrderByDescending(e => e.LeafIndex)
+            .ToListAsync(cancel);
+        var shop = await db.Shop.AsNoTracking().SingleAsync(cancel);
         var work = await renders.ViewAsync(order.Versions.FirstOrDefault()?.Id, cancel);
         var links = await invitations.OfOrderAsync(id, cancel);
         var finished = order.Versions.FirstOrDefault(v => v.ManifestSha256 is not null);
         var shown = finished is null ? null : await versions.FindAsync(finished.Id, cancel);
         return View(
             "Order",
-            new OrderPage(order, decisions, mails, trail, work, garments, links, shown) { IsLate = late }
+            new OrderPage(order, decisions, mails, trail, work, garments, links, shown)
+            {
+                IsLate = late,
+                Events = events,
+                Currency = shop.Currency,
+                Asked = EvidenceAsked.Of(order, shop),
+            }
         );
     }
 
@@ -98,6 +112,9 @@ public sealed class OrdersController(
             )
         );
     }
+
+    private Task<string> CurrencyAsync(CancellationToken cancel) =>
+        db.Shop.AsNoTracking().Select(shop => shop.Currency).SingleAsync(cancel);
 
     private async Task<Guid> ClientAsync(OrderForm form, string actor, CancellationToken cancel)
     {

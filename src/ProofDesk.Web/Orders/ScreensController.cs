@@ -20,7 +20,8 @@ public sealed class ScreensController(OrderBook book, RenderRequests renders) : 
             || !ScreensTables.Has(method)
         )
             return BadRequest();
-        var form = OrderForms.Of(order);
+        // The value goes through the form and back by the same unit, whichever it is.
+        var form = OrderForms.Of(order, currency: "");
         (form.InkCount, form.Inks) = (colours, []);
         var draft = OrderForms.Draft(form, order.ClientId, new(print.ArtSha256, print.ArtFileName, print.ArtMediaType));
         (draft.Prints[0].Background, draft.Prints[0].Options) = (print.Background, print.Options);

@@ -1,11 +1,11 @@
 using System.IO.Compression;
 using Microsoft.AspNetCore.Mvc;
-using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
-using ProofDesk.Approvals.Decisions;
+using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Manifests;
+using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Start;
 
@@ -13,9 +13,9 @@ namespace ProofDesk.Web.Records;
 
 /// <summary>Full films leave from an approved version that nothing has taken the place of, and from no other.</summary>
 public sealed class FilmsController(
-    OfficeDb db,
     Office office,
-    Adapters.Database.Records records,
+    Releases releases,
+    Happenings happenings,
     VersionReader versions,
     IFileStore files,
     TimeProvider time
@@ -26,10 +26,17 @@ public sealed class FilmsController(
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
             return NotFound();
-        return View("Films", new FilmsPage(read, await RefusalAsync(read.Version, cancel)));
+        var release = await releases.OfAsync(id, cancel);
+        return View(
+            "Films",
+            new FilmsPage(read, ReleaseWords.Refusal(release, read.Version.Number))
+            {
+                CanRelease = release is Release.NotApproved or Release.SecondMissing or Release.WithinHold,
+            }
+        );
     }
 
-    /// <summary>The export leaves a line in the trail, so it is a POST.</summary>
+    /// <summary>The export is a leaf of the log, so it is a POST.</summary>
     [HttpPost("/versions/{id:guid}/films")]
     public async Task<IActionResult> Create(Guid id, CancellationToken cancel)
     {
@@ -40,15 +47,57 @@ public sealed class FilmsController(
             Response.StatusCode = StatusCodes.Status409Conflict;
             return View("Films", new FilmsPage(read, refusal));
         }
-        await NoteAsync(read.Version, "films exported", cancel);
-        return await ZipAsync(
-            read,
-            "films",
-            [FileRole.Plate, FileRole.PlatesPdf, FileRole.InkList, FileRole.Production],
-            early: false,
+        await happenings.WriteAsync(
+            read.Version,
+            EventKind.FilmsExported,
+            User.Identity!.Name!,
+            [
+                ("films", $"{read.Version.Files.Count(f => f.Role == FileRole.Plate)}"),
+                ("version", $"{read.Version.Number}"),
+            ],
             cancel
         );
+        return await ZipAsync(read, "films", Leaving, early: false, cancel);
     }
+
+    /// <summary>
+    /// Films before the client has said yes, for whom somebody answers with a name and a reason. Not for a version that was replaced,
+    /// that changes were asked for, or that is held.
+    /// </summary>
+    [HttpPost("/versions/{id:guid}/unapproved-films")]
+    public async Task<IActionResult> Unapproved(Guid id, UnapprovedForm form, CancellationToken cancel)
+    {
+        if (await versions.FindAsync(id, cancel) is not { } read)
+            return NotFound();
+        var release = await releases.OfAsync(id, cancel);
+        var refusal = ReleaseWords.Refusal(release, read.Version.Number);
+        if (release is not (Release.NotApproved or Release.SecondMissing or Release.WithinHold))
+        {
+            Response.StatusCode = StatusCodes.Status409Conflict;
+            return View("Films", new FilmsPage(read, refusal));
+        }
+        if (!ModelState.IsValid)
+        {
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View("Films", new FilmsPage(read, refusal) { CanRelease = true });
+        }
+        await happenings.WriteAsync(
+            read.Version,
+            EventKind.ReleasedUnapproved,
+            User.Identity!.Name!,
+            [("name", form.Name), ("reason", form.Reason), ("state", refusal), ("version", $"{read.Version.Number}")],
+            cancel
+        );
+        return await ZipAsync(read, "films-without-approval", Leaving, early: false, cancel);
+    }
+
+    private static readonly FileRole[] Leaving =
+    [
+        FileRole.Plate,
+        FileRole.PlatesPdf,
+        FileRole.InkList,
+        FileRole.Production,
+    ];
 
     /// <summary>
     /// Films to look at before the client has decided: the bound films with NOT RELEASED put outside the image, without the PDF
@@ -127,30 +176,13 @@ public sealed class FilmsController(
         }
     }
 
-    private const string Held =
-        "The approval is minutes old and can still be taken back. Films leave when that time is over; load this page again.";
-
-    private async Task<string?> RefusalAsync(ProofVersion version, CancellationToken cancel)
-    {
-        var newer = await db
-            .ProofVersions.Where(v => v.OrderId == version.OrderId && v.Number > version.Number && v.SentAt != null)
-            .MaxAsync(v => (int?)v.Number, cancel);
-        if (newer is not null)
-            return $"Version {newer} has taken the place of version {version.Number}. Take the films of the newest approved version.";
-        var kind = await db
-            .DecisionSlots.Where(s => s.VersionId == version.Id)
-            .Select(s => (DecisionKind?)s.Decision!.Kind)
-            .FirstOrDefaultAsync(cancel);
-        return kind switch
-        {
-            DecisionKind.Approve => await records.IsReleasedAsync(version.Id, cancel) ? null : Held,
-            DecisionKind.Changes =>
-                $"The client has asked for changes to version {version.Number}. Make a new version and have it approved.",
-            _ =>
-                $"Version {version.Number} is not approved. Films leave when the client has said yes to what they print.",
-        };
-    }
+    private async Task<string?> RefusalAsync(ProofVersion version, CancellationToken cancel) =>
+        ReleaseWords.Refusal(await releases.OfAsync(version.Id, cancel), version.Number);
 }
 
 /// <param name="Refusal">Why no films leave, or null.</param>
-public sealed record FilmsPage(ReadVersion Read, string? Refusal);
+public sealed record FilmsPage(ReadVersion Read, string? Refusal)
+{
+    /// <summary>Somebody may answer for films without approval.</summary>
+    public bool CanRelease { get; init; }
+}

@@ -14,6 +14,7 @@ public sealed class ReceiptsController(
     Invitations invitations,
     ReviewTicket ticket,
     Deciding deciding,
+    Disputes disputes,
     TimeProvider time
 ) : Controller
 {
@@ -75,6 +76,18 @@ public sealed class ReceiptsController(
             default:
                 return NotFound();
         }
+    }
+
+    /// <summary>The same as the receipt's own link does, for whoever holds a link to the order.</summary>
+    [HttpPost("/receipt/{id:guid}/dispute")]
+    public async Task<IActionResult> Dispute(Guid id, CancellationToken cancel)
+    {
+        if (await FindAsync(id, cancel) is null)
+            return NotFound();
+        await disputes.DisputeAsync(id, "", cancel);
+        Response.StatusCode = StatusCodes.Status303SeeOther;
+        Response.Headers.Location = $"/receipt/{id}";
+        return new EmptyResult();
     }
 
     private async Task<(RecordPage Page, Guid Invitation)?> FindAsync(Guid decisionId, CancellationToken cancel)

@@ -1,5 +1,6 @@
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Decisions;
+using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 
 namespace ProofDesk.Web.Records;
@@ -14,6 +15,9 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
 
     /// <summary>A packet carries the films, so only an approval has one.</summary>
     public bool HasPacket => Decision.Kind == DecisionKind.Approve;
+
+    /// <summary>What happened to the version besides answers, oldest first.</summary>
+    public IReadOnlyList<Happened> Events { get; init; } = [];
 
     /// <summary>When the page is shown; set where taking back is offered.</summary>
     public DateTimeOffset? Now { get; init; }

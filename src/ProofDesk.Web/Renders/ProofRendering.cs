@@ -10,7 +10,7 @@ using ProofDesk.Printing.Proofs;
 namespace ProofDesk.Web.Renders;
 
 /// <summary>The render as the work queue calls it: decode, make the proof of every print, hand over what is bound.</summary>
-public sealed class ProofRendering(ProofRequests requests)
+public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat)
 {
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
@@ -21,6 +21,8 @@ public sealed class ProofRendering(ProofRequests requests)
     )
     {
         var order = ProofOrder.FromJson(job.RequestJson);
+        if (await repeat.OfAsync(job, order, cancel) is { } stored)
+            return stored;
         var files = new BoundFiles();
         var prints = ImmutableArray.CreateBuilder<PrintSummary>();
         var plates = ImmutableArray.CreateBuilder<ManifestPlate>();
@@ -57,20 +59,22 @@ public sealed class ProofRendering(ProofRequests requests)
         var summary = new ProofSummary("D65, daylight", prints.ToImmutable());
         files.Add(ProofSummary.Path, FileRole.Findings, "application/json", summary.ToJson());
         var screens = prints.Sum(p => p.Plates.Length);
-        var texts = new Dictionary<string, string>
-        {
-            ["en"] = StatementTexts.Write(
-                "en",
-                $"{order.Number} {order.Title}",
-                job.VersionNumber,
-                screens,
-                Manifests.HandOverOf(proofs),
-                [.. job.ShopLines]
-            ),
-        };
+        var handOver = Manifests.HandOverOf(proofs);
+        var texts = StatementTexts.Locales.ToDictionary(
+            locale => locale,
+            locale =>
+                StatementTexts.Write(
+                    locale,
+                    $"{order.Number} {order.Title}",
+                    job.VersionNumber,
+                    screens,
+                    handOver,
+                    [.. job.ShopLines]
+                )
+        );
         return new RenderOutcome.Done(
             files.All,
-            stored => ManifestJson.Write(Manifests.Of(job, order, summary, [.. proofs], texts, stored)),
+            kept => ManifestJson.Write(Manifests.Of(job, order, summary, [.. proofs], texts, kept)),
             texts,
             JsonSerializer.Serialize(prints.SelectMany(p => p.Findings), Json)
         );

@@ -9,6 +9,7 @@ internal static class RendersFeature
     {
         services.AddSingleton<ProofRequests>();
         services.AddSingleton<ProofRendering>();
+        services.AddSingleton<StoredRepeat>();
         services.AddScoped<RenderRequests>();
     }
 

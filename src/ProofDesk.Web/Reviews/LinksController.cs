@@ -10,7 +10,14 @@ namespace ProofDesk.Web.Reviews;
 public sealed class LinksController(Invitations invitations, ReviewTicket ticket, MissedLinks misses) : Controller
 {
     [HttpGet("/r/{token}")]
-    public async Task<IActionResult> Open(string token, CancellationToken cancel)
+    public Task<IActionResult> Open(string token, CancellationToken cancel) => OpenAsync(token, "", cancel);
+
+    /// <summary>The second link of a reminder: leads to the page whose button stops them.</summary>
+    [HttpGet("/r/{token}/reminders")]
+    public Task<IActionResult> Reminders(string token, CancellationToken cancel) =>
+        OpenAsync(token, "/reminders", cancel);
+
+    private async Task<IActionResult> OpenAsync(string token, string then, CancellationToken cancel)
     {
         var address = HttpContext.Connection.RemoteIpAddress;
         if (misses.IsBlocked(address))
@@ -23,10 +30,15 @@ public sealed class LinksController(Invitations invitations, ReviewTicket ticket
             case LinkResult.Open open:
                 ticket.Add(HttpContext, open.InvitationId);
                 Response.StatusCode = StatusCodes.Status303SeeOther;
-                Response.Headers.Location = $"/review/{open.InvitationId}";
+                Response.Headers.Location =
+                    open.Purpose == InvitationPurpose.Dispute
+                        ? $"/dispute/{open.InvitationId}"
+                        : $"/review/{open.InvitationId}{then}";
                 return new EmptyResult();
             case LinkResult.Gone gone:
-                return this.Answer(410, ReviewText.GoneTitle, gone.Revoked ? ReviewText.Revoked : ReviewText.Expired);
+                // The browser may then ask for a new one; the ended link opens nothing.
+                ticket.Add(HttpContext, gone.InvitationId);
+                return this.Gone(gone);
             case LinkResult.Incomplete:
                 return this.Answer(404, ReviewText.IncompleteTitle, ReviewText.Incomplete);
             default:

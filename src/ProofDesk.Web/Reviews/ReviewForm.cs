@@ -21,6 +21,28 @@ public sealed class ReviewForm
     public string? Comment { get; set; }
     public List<ChangeForm> Changes { get; set; } = [];
 
+    /// <summary>What words beside an approval mean: "remark" or "change".</summary>
+    public string? Means { get; set; }
+
+    /// <summary>The thing such words mean, when they are a change.</summary>
+    public string? MeansThing { get; set; }
+
+    /// <summary>The mailed code, as typed.</summary>
+    public string? Code { get; set; }
+
+    /// <summary>When the form was given out, sealed.</summary>
+    public string? Opened { get; set; }
+
+    /// <summary>A field and a box that people do not see.</summary>
+    public string? Extra { get; set; }
+    public bool Trap { get; set; }
+
+    /// <summary>Language the sentences were shown in.</summary>
+    public string? Locale { get; set; }
+
+    /// <summary>The answer is about the printed sample.</summary>
+    public bool Sample { get; set; }
+
     public bool IsApproval => Choice == "approve";
     public DecisionKind Kind => IsApproval ? DecisionKind.Approve : DecisionKind.Changes;
     public Confirmations Confirmed => IsApproval ? new(Words, Size, Garments, Colours) : Confirmations.None;
@@ -42,6 +64,12 @@ public sealed class ReviewForm
                 if (!ticked)
                     state.AddModelError(field, text);
             }
+            if (string.IsNullOrWhiteSpace(Comment))
+                return;
+            if (Means is not ("remark" or "change"))
+                state.AddModelError(nameof(Means), ReviewText.ProblemMeans);
+            else if (Means == "change" && string.IsNullOrEmpty(MeansThing))
+                state.AddModelError(nameof(MeansThing), ReviewText.ProblemMeansThing);
             return;
         }
         if (!Changes.Exists(c => c.IsFilled))
@@ -51,6 +79,16 @@ public sealed class ReviewForm
             if (Changes[i].IsFilled && string.IsNullOrEmpty(Changes[i].Thing))
                 state.AddModelError($"Changes[{i}].Thing", ReviewText.ProblemThing);
         }
+    }
+
+    /// <summary>An approval on a condition is a change request that names its thing; nothing is printed on an "if".</summary>
+    public void TakeConditionAsChange()
+    {
+        if (!IsApproval || Means != "change" || string.IsNullOrWhiteSpace(Comment))
+            return;
+        Choice = "changes";
+        Changes = [new ChangeForm { Thing = MeansThing, Words = Comment }];
+        (Comment, Means, MeansThing) = (null, null, null);
     }
 
     private ImmutableArray<(bool Ticked, string Field, string Text)> Ticks =>

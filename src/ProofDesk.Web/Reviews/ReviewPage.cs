@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Start;
@@ -15,9 +16,40 @@ public sealed record ReviewPage(Review Review, ReadVersion Read, ReviewForm Form
     public ProofOrder Order => Read.Order;
     public int Number => Read.Version.Number;
     public string Manifest => Read.Version.ManifestSha256!;
-    public string Statement => Read.Version.StatementTexts.GetValueOrDefault("en", "");
 
-    public bool CanDecide => Review.Decision is null && Read.Version.State == VersionState.Sent;
+    /// <summary>The sentences in the language of the link, where the version has them.</summary>
+    public string Statement =>
+        Read.Version.StatementTexts.TryGetValue(Review.Invitation.Locale, out var own)
+            ? own
+            : Read.Version.StatementTexts.GetValueOrDefault("en", "");
+
+    public bool CanDecide =>
+        Review.Decision is null
+        && (
+            Review.Invitation.Purpose == InvitationPurpose.Second
+                ? Read.Version.State is VersionState.Sent or VersionState.Decided
+                    && Review.First?.Kind != DecisionKind.Changes
+                : Read.Version.State == VersionState.Sent
+        );
+
+    /// <summary>Whether the form's answer is open: about the proof, or about the printed sample.</summary>
+    public bool CanAnswer => Form.Sample ? Review.WaitsForSample : CanDecide;
+
+    public bool AsksForCode => Review.Asked == EvidenceLevel.Code;
+
+    /// <summary>A code was just asked for; the page says the same whether one left or not.</summary>
+    public bool CodeWasAsked { get; init; }
+
+    /// <summary>"k***@harbour.example".</summary>
+    public string MaskedAddress
+    {
+        get
+        {
+            var address = Review.Invitation.Recipient;
+            var at = address.LastIndexOf('@');
+            return at < 1 ? "***" : $"{address[0]}***{address[at..]}";
+        }
+    }
 
     public string LineName(ProofOrderLine line) =>
         Garments.Find(line.GarmentId, line.ColourId) is { } ground

@@ -11,6 +11,30 @@ public static class ReviewText
     public const string Revoked = "We have called it back. Ask us for a new one.";
     public const string Expired = "Its time is over. Ask us for a new one.";
 
+    public const string AskNewLink = "Ask for a new link";
+    public const string AskedNewLinkTitle = "We know that you want a new link";
+    public const string AskedNewLink = "One of us will look and mail it to the address your link was for.";
+
+    // The printed sample
+    public const string SampleTitle = "The printed sample";
+    public const string SampleHint =
+        "We have printed one before the run. Look at its photograph, or at the shirt itself if you have it, and answer once more.";
+    public const string ApproveSample = "Approve the sample…";
+
+    // Passing on, reminders
+    public const string PassOnTitle = "Somebody else should look";
+    public const string PassOnHint =
+        "They get a link of their own by mail. The record names both of you; the shop sees whom you asked.";
+    public const string PassOnAddress = "Their mail address";
+    public const string PassOnName = "Their name";
+    public const string PassOn = "Send them a link";
+    public const string PassedOn = "A link is on its way to";
+    public const string RemindersTitle = "Reminders";
+    public const string RemindersHint = "We remind you at most three times while an answer is open.";
+    public const string StopReminders = "Send me no more reminders";
+    public const string StoppedReminders = "You will get no more reminders about this order. The link goes on working.";
+    public const string SecondHint = "Two people must say yes before this is printed. You are the second.";
+
     // Look
     public const string AnswerBy = "Please answer by";
     public const string Approve = "Approve…";
@@ -64,6 +88,42 @@ public static class ReviewText
     public const string NameHint = "It is kept with the record, as you type it.";
     public const string ToReview = "Go on to the last look";
     public const string BackToProof = "Back to the proof";
+
+    public const string Remark = "Anything you want to say";
+    public const string RemarkHint = "Leave it empty if there is nothing.";
+    public const string Means = "If you wrote something: is it";
+    public const string MeansRemark = "only a remark; print it as it is";
+    public const string MeansChange = "a change; do not print before it is made";
+    public const string MeansThing = "Which thing shall change";
+    public const string ProblemMeans =
+        "You wrote something beside your approval. Say whether it is only a remark or a change: nothing is printed on an \"if\".";
+    public const string ProblemMeansThing = "Choose which thing your words mean.";
+
+    // The mailed code
+    public const string CodeTitle = "A code from your mailbox";
+    public const string CodeHint = "Eight digits. Blanks do not matter.";
+    public const string Code = "The code";
+    public const string MailCode = "Mail me a code";
+
+    public static string CodeWhy(string address) =>
+        $"For this order we ask for a code that is mailed to {address}. It shows that whoever answers also reads that mailbox.";
+
+    public static string CodeAsked(string address) =>
+        $"If a code can be sent now, it is in the mailbox of {address} within a minute. It is good for {Approvals.Decisions.CodeRules.Minutes} minutes and one answer; a newer code ends the older. At most {Approvals.Decisions.CodeRules.PerHour} an hour are sent.";
+
+    // Not for people
+    public const string LeaveEmpty = "Leave this empty";
+    public const string LeaveAlone = "Leave this alone";
+
+    // This was not me
+    public const string DisputeTitle = "Was this not you?";
+    public const string DisputeHint =
+        "Press the button if the answer below is not yours. Production stands still then, and we call you; nothing is printed meanwhile.";
+    public const string DisputeWords = "What happened, if you know";
+    public const string Dispute = "This was not me";
+    public const string DisputedTitle = "Production stands still.";
+    public const string Disputed =
+        "We have written down that the answer was not yours and told the people in the shop. They will call you. Nothing is printed until that is settled.";
 
     // Changes
     public const string ChangesTitle = "What should change?";

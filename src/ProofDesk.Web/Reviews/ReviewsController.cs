@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Start;
@@ -17,7 +18,11 @@ public sealed class ReviewsController(
     VersionReader versions,
     ReviewTicket ticket,
     ReviewViews views,
-    Garments garments
+    Garments garments,
+    MailedCodes codes,
+    FormStamp stamps,
+    SignsOfRobots signs,
+    PiecePhotos samples
 ) : Controller
 {
     [HttpGet("")]
@@ -31,10 +36,24 @@ public sealed class ReviewsController(
     }
 
     [HttpGet("approve")]
-    public Task<IActionResult> NewApproval(Guid id, CancellationToken cancel) => FormAsync(id, "approve", cancel);
+    public Task<IActionResult> NewApproval(Guid id, bool sample, CancellationToken cancel) =>
+        FormAsync(id, "approve", sample, cancel);
 
     [HttpGet("changes")]
-    public Task<IActionResult> NewChanges(Guid id, CancellationToken cancel) => FormAsync(id, "changes", cancel);
+    public Task<IActionResult> NewChanges(Guid id, bool sample, CancellationToken cancel) =>
+        FormAsync(id, "changes", sample, cancel);
+
+    /// <summary>The photograph of the printed sample.</summary>
+    [HttpGet("sample.jpg")]
+    public async Task<IActionResult> SamplePhoto(Guid id, CancellationToken cancel)
+    {
+        if (!ticket.Holds(HttpContext, id) || await invitations.ReviewAsync(id, cancel) is not { } review)
+            return NotFound();
+        if (await samples.OfAsync(review.Version.Id, cancel) is not { } jpeg)
+            return NotFound();
+        Response.Headers.CacheControl = "private, max-age=600";
+        return File(jpeg, "image/jpeg");
+    }
 
     /// <summary>The last look. Writes nothing; the nonce made here is what makes a second press the same decision.</summary>
     [HttpPost("confirm")]
@@ -42,7 +61,7 @@ public sealed class ReviewsController(
     {
         if (await PageAsync(id, form, cancel) is not { } page)
             return await ClosedAsync(id, cancel);
-        if (!page.CanDecide)
+        if (!page.CanAnswer)
             return Redirect(page.Here);
         if (form.Manifest != page.Manifest)
             return Stale(page);
@@ -52,9 +71,25 @@ public sealed class ReviewsController(
             Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
             return View(form.IsApproval ? "Approve" : "Changes", page);
         }
+        form.TakeConditionAsChange();
+        Fill(form);
         ModelState.Clear();
         form.Nonce = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
         return View("Confirm", page);
+    }
+
+    /// <summary>Mails a code if one can be had. The answer is the same in any case: it tells a stranger nothing.</summary>
+    [HttpPost("code")]
+    public async Task<IActionResult> MailCode(Guid id, ReviewForm form, CancellationToken cancel)
+    {
+        if (await PageAsync(id, form, cancel) is not { } page)
+            return await ClosedAsync(id, cancel);
+        if (page.AsksForCode && page.CanAnswer)
+            await codes.AskAsync(id, cancel);
+        ModelState.Clear();
+        form.Code = null;
+        Response.StatusCode = StatusCodes.Status202Accepted;
+        return View("Confirm", page with { CodeWasAsked = true });
     }
 
     [HttpPost("decision")]
@@ -69,12 +104,15 @@ public sealed class ReviewsController(
                 form.Manifest,
                 form.Nonce,
                 form.Name?.Trim() ?? "",
-                "en",
+                form.Locale ?? "en",
                 form.Confirmed,
                 form.Requests,
                 string.IsNullOrWhiteSpace(form.Comment) ? null : form.Comment.Trim(),
                 Request.Headers.UserAgent.ToString(),
-                HttpContext.Connection.RemoteIpAddress
+                HttpContext.Connection.RemoteIpAddress,
+                Code: form.Code,
+                Signs: await signs.OfAsync(id, form, cancel),
+                ForSample: form.Sample
             ),
             cancel
         );
@@ -103,13 +141,14 @@ public sealed class ReviewsController(
         }
     }
 
-    private async Task<IActionResult> FormAsync(Guid id, string choice, CancellationToken cancel)
+    private async Task<IActionResult> FormAsync(Guid id, string choice, bool sample, CancellationToken cancel)
     {
-        if (await PageAsync(id, new ReviewForm { Choice = choice }, cancel) is not { } page)
+        if (await PageAsync(id, new ReviewForm { Choice = choice, Sample = sample }, cancel) is not { } page)
             return await ClosedAsync(id, cancel);
-        if (!page.CanDecide)
+        if (!page.CanAnswer)
             return Redirect(page.Here);
         page.Form.Manifest = page.Manifest;
+        page.Form.Opened = stamps.New(id);
         return View(choice == "approve" ? "Approve" : "Changes", page);
     }
 
@@ -122,9 +161,13 @@ public sealed class ReviewsController(
     {
         if (await PageAsync(id, form, cancel) is not { } page)
             return await ClosedAsync(id, cancel);
+        var onlyCode = incomplete.Refusals.All(refusal => refusal.Code.StartsWith("code-", StringComparison.Ordinal));
         foreach (var refusal in incomplete.Refusals)
-            ModelState.AddModelError("", refusal.Text);
+            ModelState.AddModelError(onlyCode ? nameof(form.Code) : "", refusal.Text);
         Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        // The same form again, nonce and all: only the code is missing.
+        if (onlyCode)
+            return View("Confirm", page);
         return View(form.IsApproval ? "Approve" : "Changes", page);
     }
 
@@ -132,9 +175,15 @@ public sealed class ReviewsController(
     {
         if (!ticket.Holds(HttpContext, id) || await invitations.ReviewAsync(id, cancel) is not { } review)
             return null;
+        Fill(form);
+        form.Locale = review.Invitation.Locale;
+        return new ReviewPage(review, await versions.ReadAsync(review.Version, cancel), form, garments);
+    }
+
+    private static void Fill(ReviewForm form)
+    {
         while (form.Changes.Count < ReviewPage.ChangeRows)
             form.Changes.Add(new ChangeForm());
-        return new ReviewPage(review, await versions.ReadAsync(review.Version, cancel), form, garments);
     }
 
     private ViewResult Stale(ReviewPage page) =>
@@ -149,6 +198,6 @@ public sealed class ReviewsController(
     // Who holds the link is told that it ended and whom to ask; to everybody else there is nothing here.
     private async Task<IActionResult> ClosedAsync(Guid id, CancellationToken cancel) =>
         ticket.Holds(HttpContext, id) && await invitations.GoneAsync(id, cancel) is { } gone
-            ? this.Answer(410, ReviewText.GoneTitle, gone.Revoked ? ReviewText.Revoked : ReviewText.Expired)
+            ? this.Gone(gone)
             : this.Answer(404, ReviewText.ReopenTitle, ReviewText.Reopen);
 }

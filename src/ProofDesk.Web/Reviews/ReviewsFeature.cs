@@ -7,5 +7,7 @@ internal static class ReviewsFeature
     {
         services.AddSingleton<ReviewTicket>();
         services.AddSingleton<ReviewViews>();
+        services.AddSingleton<FormStamp>();
+        services.AddSingleton<SignsOfRobots>();
     }
 }

@@ -12,14 +12,20 @@ internal sealed class ResponseHeaders(RequestDelegate next, ServerSettings setti
     {
         context.Response.OnStarting(() =>
         {
-            Write(context.Response.Headers, nonce);
+            Write(context, nonce);
             return Task.CompletedTask;
         });
         return next(context);
     }
 
-    private void Write(IHeaderDictionary headers, PageNonce nonce)
+    private static readonly object Camera = new();
+
+    /// <summary>For this answer alone the page may ask whoever looks at it for the camera.</summary>
+    public static void AllowCamera(HttpContext context) => context.Items[Camera] = true;
+
+    private void Write(HttpContext context, PageNonce nonce)
     {
+        var headers = context.Response.Headers;
         headers.ContentSecurityPolicy =
             "default-src 'none'; "
             + $"script-src 'nonce-{nonce}'; style-src 'self' 'nonce-{nonce}'; "
@@ -30,8 +36,9 @@ internal sealed class ResponseHeaders(RequestDelegate next, ServerSettings setti
         headers["Referrer-Policy"] = "no-referrer";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        // The page that reads square codes has asked for the camera; nobody else gets it.
         headers["Permissions-Policy"] =
-            "camera=(), microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()";
+            $"camera={(context.Items.ContainsKey(Camera) ? "(self)" : "()")}, microphone=(), geolocation=(), payment=(), usb=(), browsing-topics=()";
         headers["X-Robots-Tag"] = "noindex, nofollow";
         if (!headers.CacheControl.ToString().Contains("max-age", StringComparison.Ordinal))
             headers.CacheControl = "no-store";

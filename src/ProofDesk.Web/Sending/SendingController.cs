@@ -13,6 +13,9 @@ public sealed class SendForm
     public string? Recipients { get; set; }
     public string? Note { get; set; }
 
+    /// <summary>Language of the sentences the recipients sign.</summary>
+    public string? Locale { get; set; }
+
     /// <summary>"preview" or "send".</summary>
     public string? Act { get; set; }
 }
@@ -76,14 +79,23 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
         var letter = await sending.PreviewAsync(Ask(read.Version.Id, form), cancel);
         var links = await db
             .Invitations.AsNoTracking()
-            .Where(i => i.OrderId == read.Version.OrderId)
+            .Where(i => i.OrderId == read.Version.OrderId && i.Purpose != InvitationPurpose.Dispute)
             .OrderByDescending(i => i.CreatedAt)
             .ToListAsync(cancel);
         return View("Send", new SendPage(read, form, letter, links));
     }
 
     private SendRequest Ask(Guid versionId, SendForm form) =>
-        new(versionId, [.. Parse(form.Recipients ?? "")], form.Note?.Trim() ?? "", User.Identity!.Name!);
+        new(
+            versionId,
+            [.. Parse(form.Recipients ?? "")],
+            form.Note?.Trim() ?? "",
+            User.Identity!.Name!,
+            Known(form.Locale)
+        );
+
+    private static string Known(string? locale) =>
+        Approvals.Decisions.StatementTexts.Locales.Contains(locale) ? locale! : "en";
 
     private static IEnumerable<LinkRecipient> Parse(string text)
     {

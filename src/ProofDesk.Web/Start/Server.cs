@@ -9,6 +9,7 @@ using ProofDesk.Web.LightTable;
 using ProofDesk.Web.Operations;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
+using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Records;
 using ProofDesk.Web.Renders;
@@ -67,6 +68,7 @@ public static class Server
         LightTableFeature.Add(services);
         ReviewsFeature.Add(services);
         RecordsFeature.Add(services);
+        ProductionFeature.Add(services);
 
         replace?.Invoke(services);
 

@@ -18,6 +18,9 @@ public sealed class ServerSettings
     public bool JsonLogs { get; set; }
     public int RequestsPerMinute { get; set; } = 3000;
 
+    /// <summary>An answer that comes sooner after its form was given out is flagged for staff to look at.</summary>
+    public int LeastLookSeconds { get; set; } = 3;
+
     /// <summary>Links are built from this address only, never from what a request claims to be.</summary>
     public string Link(string path) => PublicBaseUrl.TrimEnd('/') + path;
 

@@ -40,6 +40,9 @@ internal sealed class TestShop : IAsyncDisposable
     public Deciding Deciding => Get<Deciding>();
     public Invitations Invitations => Get<Invitations>();
     public Outbox Outbox => Get<Outbox>();
+    public Releases Releases => Get<Releases>();
+    public MailedCodes Codes => Get<MailedCodes>();
+    public Disputes Disputes => Get<Disputes>();
     public Records Records => Get<Records>();
     public LogKeeper Log => Get<LogKeeper>();
     public EventLog Events => Get<EventLog>();

@@ -1,0 +1,32 @@
+using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Adapters.Database;
+
+namespace ProofDesk.Web.Production;
+
+/// <summary>Staff looked at what holds an order's production and says what they found.</summary>
+public sealed class SettlementsController(Disputes disputes) : Controller
+{
+    [HttpPost("/orders/{id:guid}/settlement")]
+    public async Task<IActionResult> Create(Guid id, string? words, string? outcome, CancellationToken cancel)
+    {
+        var said = words?.Trim() ?? "";
+        if (said.Length is 0 or > Disputes.MostWords || outcome is not ("stands" or "void"))
+        {
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View(
+                "NotDone",
+                new NotDone(
+                    "Not settled yet",
+                    $"Write in 1 to {Disputes.MostWords} characters what you found (now {said.Length}), and choose whether the answer stands.",
+                    $"/orders/{id}#held"
+                )
+            );
+        }
+        return await disputes.SettleAsync(id, outcome == "stands", said, User.Identity!.Name!, cancel)
+            ? Redirect($"/orders/{id}")
+            : NotFound();
+    }
+}
+
+/// <summary>Why something was not written, and the way back.</summary>
+public sealed record NotDone(string Title, string Text, string Back);
