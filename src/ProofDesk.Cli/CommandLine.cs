@@ -15,6 +15,7 @@ internal static class CommandLine
     [
         "make",
         "verify",
+        "scan",
         "methods",
         "garments",
         "inks",
@@ -31,6 +32,7 @@ internal static class CommandLine
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
                proofdesk screens ART --garment ID --colour ID[,ID...] --method simulated-process --width-mm N [--json]
                proofdesk verify PACKET.zip
+               proofdesk scan PACKET.zip CODE
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
                proofdesk backup FOLDER [--data DIR] | restore FOLDER --into DIR | verify-store [DIR]
@@ -48,6 +50,8 @@ internal static class CommandLine
                 return await ScreensCommand.RunAsync(rest, output, error, cancel);
             case ["verify", .. var rest]:
                 return VerifyCommand.Run(rest, output, error);
+            case ["scan", .. var rest]:
+                return ScanCommand.Run(rest, output, error);
             case ["methods", .. var rest]:
                 return MethodsCommand.Run(rest, output, error);
             case ["garments", .. var rest]:

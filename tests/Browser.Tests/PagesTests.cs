@@ -2,6 +2,7 @@ using Deque.AxeCore.Playwright;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Decisions;
 using ProofDesk.Web.Tests;
 
 namespace Browser.Tests;
@@ -70,6 +71,9 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
             "letter"
         );
         await OpenAsync(page, "/health", "health");
+        await OpenAsync(page, "/shop", "shop-rules");
+        await OpenAsync(page, "/scan", "scan");
+        await OpenAsync(page, "/scan?code=1/front/1/1/0000-0000", "scan-stop");
         await OpenAsync(page, "/no-such-page", "nothing-here");
         await OpenAsync(page, link[..^4], "link-incomplete");
 
@@ -77,6 +81,15 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         var review = new Uri(page.Url).AbsolutePath;
         await OpenAsync(page, review + "/changes", "client-changes");
         await OpenAsync(page, review + "/approve", "client-approve");
+        foreach (var box in new[] { "#Words", "#Size", "#Garments", "#Colours" })
+            await page.CheckAsync(box);
+        await page.FillAsync("#Name", "Kim Reed");
+        await AskForCodeAsync(order, EvidenceLevel.Code);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Go on to the last look" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Mail me a code" }).ClickAsync();
+        await JudgeAsync(page, "client-code");
+        await AskForCodeAsync(order, null);
+        await page.GotoAsync(new Uri(server.Address, review + "/approve").ToString());
         foreach (var box in new[] { "#Words", "#Size", "#Garments", "#Colours" })
             await page.CheckAsync(box);
         await page.FillAsync("#Name", "Kim Reed");
@@ -88,10 +101,24 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         var decision = await server.ReadAsync(db => db.Decisions.Select(d => d.Id).FirstAsync());
         await OpenAsync(page, $"/orders/{order}", "order");
         await OpenAsync(page, $"/versions/{version}/films", "films");
+        await OpenAsync(page, $"/versions/{version}/production", "production");
+        await OpenAsync(page, $"/versions/{version}/reorder", "reorder");
+        var receipt = RunningServer.LinkIn(await server.LetterAsync(version, "receipt"));
+        await OpenAsync(page, receipt, "client-dispute");
+        await page.GetByRole(AriaRole.Button, new() { Name = "This was not me" }).ClickAsync();
+        await JudgeAsync(page, "client-disputed");
+        await OpenAsync(page, $"/orders/{order}", "order-held");
         await OpenAsync(page, $"/records/{decision}", "record");
         await OpenAsync(page, "/records", "records");
         await OpenAsync(page, "/desk", "desk");
     }
+
+    private Task AskForCodeAsync(Guid order, EvidenceLevel? asked) =>
+        server.ReadAsync(async db =>
+        {
+            (await db.Orders.SingleAsync(o => o.Id == order)).EvidenceAsked = asked;
+            return await db.SaveChangesAsync();
+        });
 
     private async Task OpenAsync(IPage page, string path, string name)
     {
