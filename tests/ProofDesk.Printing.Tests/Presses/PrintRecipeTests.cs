@@ -205,6 +205,7 @@ public class PrintRecipeTests
     [Theory]
     [InlineData(720, 1440, 240)]
     [InlineData(600, 600, 200)]
+    [InlineData(360, 360, 360)]
     [InlineData(2540, 1270, 254)]
     [InlineData(1200, 1440, 240)]
     public void Picture_pixels_are_square_whatever_the_device(double xDpi, double yDpi, double pictureDpi)
