@@ -55,7 +55,7 @@ public sealed class ProofRequests(
                     _ => BaseChoice.Auto,
                 },
                 BlockingBase = print.BlockingBase,
-                FlatAreas = print.Options?.FlatAreas == "toned" ? FlatAreas.Toned : FlatAreas.Solid,
+                FlatAreas = print.Options?.FlatAreas == PrintOptions.Toned ? FlatAreas.Toned : FlatAreas.Solid,
                 Layers = print.Options?.Layers == PrintOptions.Flatten ? LayerChoice.Flatten : LayerChoice.Keep,
                 Press = await PressOfAsync(print.Press, cancel),
             },
