@@ -7,8 +7,36 @@ using ProofDesk.Web.Tests;
 
 namespace Browser.Tests;
 
+/// <summary>A desk with the crest of the sample, 90 mm wide: four films that are made quickly.</summary>
+public sealed class CrestServer : RunningServer
+{
+    public const double WidthMm = 90;
+
+    public Guid Order { get; private set; }
+
+    public override async Task InitializeAsync()
+    {
+        await base.InitializeAsync();
+        var fields = OrderFields("Crest");
+        fields["Place"] = "Front";
+        fields["WidthMm"] = "90";
+        fields["FromCentreMm"] = "0";
+        fields["Lines[0].Ground"] = "tee/black";
+        var crest = await File.ReadAllTextAsync(
+            Path.Combine(AppContext.BaseDirectory, "SampleArt", "rowing-crest.svg")
+        );
+        var made = await Staff.PostAsync(
+            await Staff.GetAsync("/orders/new"),
+            fields,
+            form: 1,
+            file: ("Art", "rowing-crest.svg", crest)
+        );
+        Order = Guid.Parse(made.Location!.Split('/')[^1]);
+    }
+}
+
 /// <summary>Films changed on the light table with pointer and keyboard, through a real browser.</summary>
-public sealed class LightTableTests(SampleServer server) : IClassFixture<SampleServer>
+public sealed class LightTableTests(CrestServer server) : IClassFixture<CrestServer>
 {
     [Fact]
     public async Task A_wedge_a_choke_and_a_rectangle_make_the_next_version()
@@ -40,8 +68,7 @@ public sealed class LightTableTests(SampleServer server) : IClassFixture<SampleS
         await page.FillAsync("#Email", "owner@lindhag.example");
         await page.FillAsync("#Password", RunningServer.Password);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        var order = await server.ReadAsync(db => db.Orders.Select(o => o.Id).FirstAsync());
-        var first = await server.FinishedAsync(order);
+        var first = await server.FinishedAsync(server.Order);
 
         await page.GotoAsync(Address($"/versions/{first}/light-table"));
         await LooksRightAsync(page);
@@ -79,7 +106,11 @@ public sealed class LightTableTests(SampleServer server) : IClassFixture<SampleS
                     CultureInfo.InvariantCulture
                 )
             );
-        Assert.True(sides[0] is > 90 and < 130 && sides[2] is > 50 and < 80, string.Join(", ", sides));
+        // From 0.4 to 0.6 of the picture, which is a little wider than the print.
+        Assert.True(
+            sides[0] / CrestServer.WidthMm is > 0.32 and < 0.46 && sides[2] / CrestServer.WidthMm is > 0.18 and < 0.29,
+            string.Join(", ", sides)
+        );
         Assert.Equal(1, await page.Locator(".boxes rect").CountAsync());
         await LooksRightAsync(page);
 
@@ -122,11 +153,10 @@ public sealed class LightTableTests(SampleServer server) : IClassFixture<SampleS
         await page.FillAsync("#Email", "owner@lindhag.example");
         await page.FillAsync("#Password", RunningServer.Password);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        var order = await server.ReadAsync(db => db.Orders.Select(o => o.Id).FirstAsync());
         var version = await server.ReadAsync(db =>
-            db.ProofVersions.Where(v => v.OrderId == order).OrderBy(v => v.Number).Select(v => v.Id).FirstAsync()
+            db.ProofVersions.Where(v => v.OrderId == server.Order).OrderBy(v => v.Number).Select(v => v.Id).FirstAsync()
         );
-        await server.FinishedAsync(order);
+        await server.FinishedAsync(server.Order);
         await page.GotoAsync(Address($"/versions/{version}/light-table"));
 
         var tab = (await page.Locator(".sheet[data-screen='3'] .tab").BoundingBoxAsync())!;
