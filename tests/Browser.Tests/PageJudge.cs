@@ -16,7 +16,6 @@ internal sealed class PageJudge(IPage page, Uri server)
         "color-contrast",
         "link-in-text-block",
         "scrollable-region-focusable",
-        "target-size",
         "aria-hidden-focus",
         "label",
         "link-name",
