@@ -5,11 +5,23 @@ using ProofDesk.Web.Tests;
 
 namespace Browser.Tests;
 
-/// <summary>A first start as a newcomer has it, with the sample order; full film resolution only when pictures are taken.</summary>
-public sealed class SampleServer : RunningServer
+/// <summary>
+/// A small order for two garments; a first start as a newcomer has it, with the sample order at full film resolution, only when
+/// pictures are taken.
+/// </summary>
+public sealed class SampleServer : CrestServer
 {
+    protected override string[] Grounds => ["tee/black", "tee/white"];
+
     protected override IEnumerable<string> Settings =>
-        ["--Server:SampleOrder=true", $"--Server:FilmDpi={(PagesTests.PictureFolder is null ? 300 : 1440)}"];
+        PagesTests.PictureFolder is null ? [] : ["--Server:SampleOrder=true", "--Server:FilmDpi=1440"];
+
+    public override async Task InitializeAsync()
+    {
+        await base.InitializeAsync();
+        if (PagesTests.PictureFolder is not null)
+            Order = await ReadAsync(db => db.Orders.OrderBy(o => o.Number).Select(o => o.Id).FirstAsync());
+    }
 }
 
 /// <summary>Every page stands before <see cref="PageJudge"/>.</summary>
@@ -54,9 +66,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync("/sign-in", "sign-in");
         await SignInAsync();
         await judge.OpenAsync("/orders/new", "new-order");
-        var order = await server.ReadAsync(db =>
-            db.Orders.Where(o => o.Title == "Regatta shirts").Select(o => o.Id).FirstAsync()
-        );
+        var order = server.Order;
         await judge.OpenAsync($"/orders/{order}/background", "background");
         var version = await server.FinishedAsync(order);
         await judge.OpenAsync($"/versions/{version}", "proof");
