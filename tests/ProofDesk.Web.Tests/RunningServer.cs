@@ -33,6 +33,7 @@ public class RunningServer : IAsyncLifetime
             "--Office:HoldMinutes=0",
             "--Server:SampleOrder=false",
             "--Server:FilmDpi=300",
+            "--Server:GarmentPixelsPerMm=0.5",
             "--Server:RequestsPerMinute=1000000",
             "--Logging:LogLevel:Default=Warning",
             .. Settings,

@@ -62,6 +62,7 @@ public sealed class ProofRequests(
             HandWork = print.Options?.HandWork ?? HandWork.None,
             Device = await DeviceOfAsync(print.Options?.Device, order.FilmDpi, cancel),
             Layout = print.Options?.Layout ?? ScreenLayout.One,
+            GarmentPixelsPerMm = order.GarmentPixelsPerMm,
             Seed = order.Seed,
             Quantity = Math.Max(1, order.Pieces),
             SizeGroup = print.SizeGroup,

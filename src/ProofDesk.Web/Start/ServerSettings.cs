@@ -10,6 +10,9 @@ public sealed class ServerSettings
     public bool SampleOrder { get; set; } = true;
     public int UploadMegabytes { get; set; } = 64;
     public int FilmDpi { get; set; } = 1440;
+
+    /// <summary>Of the worn pictures, 0.5 to 10; null = the usual 2.</summary>
+    public double? GarmentPixelsPerMm { get; set; }
     public int RequestsPerMinute { get; set; } = 3000;
 
     /// <summary>Links are built from this address only, never from what a request claims to be.</summary>
