@@ -89,63 +89,24 @@ internal sealed class PlateModel
     /// <summary>Nested areas have a kink wherever two coverages are equal.</summary>
     public bool HasKinks => _nested > SoftNested;
 
-    /// <summary>Oklab x 100 at a point, and its slopes: three for each plate.</summary>
+    /// <summary>Oklab x 100 at a point, and its slopes.</summary>
+    /// <param name="slopes">Three runs of <paramref name="stride"/> numbers, one for each plate.</param>
     /// <param name="soft">Slopes of less register than there is: they lead away from a kink.</param>
     public (double L, double A, double B) At(
         ReadOnlySpan<float> coverages,
         Work work,
         Span<double> slopes,
+        int stride,
         bool soft = false
     )
     {
         var (value, gradient) = Blend(coverages, work, soft);
-        Span<double> lms = stackalloc double[3];
-        Span<double> root = stackalloc double[3];
-        for (var i = 0; i < 3; i++)
-            lms[i] = Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2);
-        for (var i = 0; i < 3; i++)
-            root[i] = Math.Cbrt(Math.Max(lms[i], 1e-6));
-        for (var plate = 0; plate < Plates; plate++)
-        {
-            var slope = gradient.AsSpan(plate * CornerBlend.Lanes, CornerBlend.Lanes);
-            var (x, y, z) = (Slope(value, slope, 0), Slope(value, slope, 1), Slope(value, slope, 2));
-            double l = 0,
-                a = 0,
-                b = 0;
-            for (var i = 0; i < 3; i++)
-            {
-                var step = (Cones[i, 0] * x + Cones[i, 1] * y + Cones[i, 2] * z) / (3 * root[i] * root[i]);
-                l += Opponent[0, i] * step;
-                a += Opponent[1, i] * step;
-                b += Opponent[2, i] * step;
-            }
-            (slopes[3 * plate], slopes[3 * plate + 1], slopes[3 * plate + 2]) = (Scale * l, Scale * a, Scale * b);
-        }
-        return Seen(root);
+        return BlendedLight.Seen(value, gradient, _spread, Scale, slopes, stride);
     }
 
     /// <summary>Oklab x 100 at a point.</summary>
-    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work)
-    {
-        var value = Value(coverages, work);
-        Span<double> root = stackalloc double[3];
-        for (var i = 0; i < 3; i++)
-            root[i] = Math.Cbrt(
-                Math.Max(
-                    Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2),
-                    1e-6
-                )
-            );
-        return Seen(root);
-    }
-
-    private static (double L, double A, double B) Seen(ReadOnlySpan<double> root)
-    {
-        return (Axis(0, root), Axis(1, root), Axis(2, root));
-
-        static double Axis(int row, ReadOnlySpan<double> r) =>
-            Scale * (Opponent[row, 0] * r[0] + Opponent[row, 1] * r[1] + Opponent[row, 2] * r[2]);
-    }
+    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work) =>
+        BlendedLight.Seen(Value(coverages, work), _spread, Scale);
 
     /// <summary>Tristimulus values at a point; white has Y = 100.</summary>
     public Xyz Xyz(ReadOnlySpan<float> coverages, Work work)
@@ -191,9 +152,6 @@ internal sealed class PlateModel
     private double Light(ReadOnlySpan<float> value, int axis) =>
         value[axis] + _spread * (double)value[4 + axis] * value[4 + axis];
 
-    private double Slope(ReadOnlySpan<float> value, ReadOnlySpan<float> slope, int axis) =>
-        slope[axis] + 2 * _spread * (double)value[4 + axis] * slope[4 + axis];
-
     private static ulong Passes(int code, ImmutableArray<ulong> passesOf)
     {
         var passes = 0UL;
@@ -232,30 +190,5 @@ internal sealed class PlateModel
                 ink += weight * Tristimulus.Of(inks.OverBlack(passes, new(k, fibre)), light);
             }
         return (sum, sum + -1 * ink);
-    }
-
-    // Both steps to Oklab are linear, so unit stimuli give their matrices.
-    private static readonly double[,] Cones = Columns(
-        (x, y, z) => Oklab.ToCones(Srgb.FromXyz(new(100 * x, 100 * y, 100 * z), ViewingLight.D65))
-    );
-
-    private static readonly double[,] Opponent = Columns(
-        (l, m, s) =>
-        {
-            var seen = Oklab.FromRoots(l, m, s);
-            return (seen.L, seen.A, seen.B);
-        }
-    );
-
-    private static double[,] Columns(Func<double, double, double, (double, double, double)> linear)
-    {
-        var matrix = new double[3, 3];
-        for (var column = 0; column < 3; column++)
-            (matrix[0, column], matrix[1, column], matrix[2, column]) = linear(
-                column == 0 ? 1 : 0,
-                column == 1 ? 1 : 0,
-                column == 2 ? 1 : 0
-            );
-        return matrix;
     }
 }
