@@ -166,8 +166,9 @@ internal sealed class PlateModel
     internal static (Xyz Mean, Xyz Through) Quick(InkedCloth inks, ulong passes, ViewingLight light)
     {
         var point = new ClothPoint(ThicknessSpread.Classes / 2, false);
-        var seen = 0.01 * inks.Xyz(passes, point, light);
-        return (seen, passes == 0 ? seen : seen + -0.01 * Tristimulus.Of(inks.OverBlack(passes, point), light));
+        var (print, overBlack) = inks.Both(passes, point);
+        var seen = 0.01 * Tristimulus.Of(print, light);
+        return (seen, passes == 0 ? seen : seen + -0.01 * Tristimulus.Of(overBlack, light));
     }
 
     // As the press picture averages a code: over thickness classes and standing fibres (see CodeTable).
@@ -186,8 +187,9 @@ internal sealed class PlateModel
                 var weight = (fibre ? bare : 1 - bare) / ThicknessSpread.Classes * 0.01;
                 if (weight == 0)
                     continue;
-                sum += weight * inks.Xyz(passes, new(k, fibre), light);
-                ink += weight * Tristimulus.Of(inks.OverBlack(passes, new(k, fibre)), light);
+                var (seen, overBlack) = inks.Both(passes, new(k, fibre));
+                sum += weight * Tristimulus.Of(seen, light);
+                ink += weight * Tristimulus.Of(overBlack, light);
             }
         return (sum, sum + -1 * ink);
     }
