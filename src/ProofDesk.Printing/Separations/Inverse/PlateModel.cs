@@ -27,10 +27,12 @@ internal sealed class PlateModel
     private readonly float _nested;
     private readonly bool _mixes;
     private readonly ImmutableArray<ulong> _passesOf;
+    private readonly StepPair? _pair;
 
-    private PlateModel(CornerBlend blend, ImmutableArray<ulong> passesOf, double spread, double nested)
+    private PlateModel(CornerBlend blend, ImmutableArray<ulong> passesOf, double spread, double nested, StepPair? pair)
     {
         (_blend, _passesOf, _spread, _nested, _mixes) = (blend, passesOf, (float)spread, (float)nested, nested > 0);
+        _pair = pair is { Held: > 0 } both && Runs(both.One) && Runs(both.Other) ? both : null;
     }
 
     /// <summary>Whether a plate prints on this ground.</summary>
@@ -46,21 +48,30 @@ internal sealed class PlateModel
         public readonly float[] OtherValue = new float[CornerBlend.Lanes];
         public readonly float[] OtherSlopes = new float[CornerBlend.Lanes * plates];
         public readonly float[] Scratch = new float[(CornerBlend.Lanes + 2) << plates];
+        public readonly float[] At = new float[plates];
+        public readonly float[] PartValue = new float[CornerBlend.Lanes];
+        public readonly float[] PartSlopes = new float[CornerBlend.Lanes * plates];
     }
+
+    /// <summary>Two plates on the same screen among others of other angles: their dots lie on each other.</summary>
+    /// <param name="Held">How far register holds them there, 0 to 1.</param>
+    public readonly record struct StepPair(int One, int Other, float Held);
 
     /// <param name="inks">The colours the passes leave.</param>
     /// <param name="passesOf">Passes of each plate as bits; 0 = it does not run here.</param>
     /// <param name="opticalN">Yule-Nielsen n of halftones on this bare cloth.</param>
     /// <param name="nested">0 = independent screens, 1 = dot on dot, between = register partly held.</param>
     /// <param name="quick">One point of the knit instead of all: for choosing inks.</param>
+    /// <param name="pair">Where screens are independent, two that are not.</param>
     public static PlateModel Of(
         InkedCloth inks,
         ImmutableArray<ulong> passesOf,
         double opticalN,
         double nested,
         ViewingLight light,
-        bool quick = false
-    ) => Of(passesOf, passes => quick ? Quick(inks, passes, light) : Mean(inks, passes, light), opticalN, nested);
+        bool quick = false,
+        StepPair? pair = null
+    ) => Of(passesOf, passes => quick ? Quick(inks, passes, light) : Mean(inks, passes, light), opticalN, nested, pair);
 
     /// <summary>The same from colours that somebody keeps.</summary>
     /// <param name="colour">Colour of a set of passes, and what of it came through cloth; white has Y = 1.</param>
@@ -68,11 +79,12 @@ internal sealed class PlateModel
         ImmutableArray<ulong> passesOf,
         Func<ulong, (Xyz Mean, Xyz Through)> colour,
         double opticalN,
-        double nested
+        double nested,
+        StepPair? pair = null
     )
     {
         var spread = Math.Clamp(opticalN - 1, 0, 1);
-        return new(new(passesOf.Length, Corner), passesOf, spread, nested);
+        return new(new(passesOf.Length, Corner), passesOf, spread, nested, pair);
 
         void Corner(int code, Span<float> numbers)
         {
@@ -87,7 +99,7 @@ internal sealed class PlateModel
     }
 
     /// <summary>Nested areas have a kink wherever two coverages are equal.</summary>
-    public bool HasKinks => _nested > SoftNested;
+    public bool HasKinks => _nested > SoftNested || _pair is { Held: > SoftNested };
 
     /// <summary>Oklab x 100 at a point, and its slopes.</summary>
     /// <param name="slopes">Three runs of <paramref name="stride"/> numbers, one for each plate.</param>
@@ -119,6 +131,8 @@ internal sealed class PlateModel
     {
         if (_nested < 1)
             _blend.Independent(coverages, work.Value, work.Scratch);
+        if (_pair is { } pair)
+            return Together(coverages, work, pair);
         if (!_mixes)
             return work.Value;
         _blend.Nested(coverages, work.OtherValue, []);
@@ -134,6 +148,8 @@ internal sealed class PlateModel
         if (!_mixes)
         {
             _blend.Independent(coverages, work.Value, work.Slopes, work.Scratch);
+            if (_pair is { } pair)
+                Together(coverages, work, pair, soft && HasKinks ? SoftNested : pair.Held);
             return (work.Value, work.Slopes);
         }
         _blend.Nested(coverages, work.Value, work.Slopes);
@@ -148,6 +164,74 @@ internal sealed class PlateModel
             work.Slopes[i] = nested * work.Slopes[i] + (1 - nested) * work.OtherSlopes[i];
         return (work.Value, work.Slopes);
     }
+
+    /// <summary>
+    /// Dots of a pair in step: the smaller lies on the larger, so the cloth has both where the smaller is, the larger alone around
+    /// it and neither elsewhere; each of these three is a print of the other plates. What register leaves of it is mixed in.
+    /// </summary>
+    private float[] Together(ReadOnlySpan<float> coverages, Work work, StepPair pair)
+    {
+        var (small, large) = InOrder(coverages, pair);
+        Array.Clear(work.OtherValue);
+        coverages.CopyTo(work.At);
+        for (var part = 0; part < 3; part++)
+        {
+            (work.At[small], work.At[large]) = (part == 0 ? 1 : 0, part < 2 ? 1 : 0);
+            var area = Area(part, coverages[small], coverages[large]);
+            if (area == 0)
+                continue;
+            _blend.Independent(work.At, work.PartValue, work.Scratch);
+            for (var i = 0; i < work.Value.Length; i++)
+                work.OtherValue[i] += area * work.PartValue[i];
+        }
+        for (var i = 0; i < work.Value.Length; i++)
+            work.Value[i] += pair.Held * (work.OtherValue[i] - work.Value[i]);
+        return work.Value;
+    }
+
+    /// <summary>The same on value and slopes that are there for independent screens.</summary>
+    /// <param name="inSlopes">Share of the pair's step in the slopes.</param>
+    private void Together(ReadOnlySpan<float> coverages, Work work, StepPair pair, float inSlopes)
+    {
+        const int lanes = CornerBlend.Lanes;
+        var (small, large) = InOrder(coverages, pair);
+        Array.Clear(work.OtherValue);
+        Array.Clear(work.OtherSlopes);
+        coverages.CopyTo(work.At);
+        for (var part = 0; part < 3; part++)
+        {
+            (work.At[small], work.At[large]) = (part == 0 ? 1 : 0, part < 2 ? 1 : 0);
+            var area = Area(part, coverages[small], coverages[large]);
+            _blend.Independent(work.At, work.PartValue, work.PartSlopes, work.Scratch);
+            for (var i = 0; i < lanes; i++)
+            {
+                work.OtherValue[i] += area * work.PartValue[i];
+                // The first part grows with the smaller dot at the cost of the second, which grows with the larger at the cost of the third.
+                if (part < 2)
+                    work.OtherSlopes[(part == 0 ? small : large) * lanes + i] += work.PartValue[i];
+                if (part > 0)
+                    work.OtherSlopes[(part == 1 ? small : large) * lanes + i] -= work.PartValue[i];
+            }
+            for (var plate = 0; plate < Plates; plate++)
+            for (var i = 0; plate != small && plate != large && i < lanes; i++)
+                work.OtherSlopes[plate * lanes + i] += area * work.PartSlopes[plate * lanes + i];
+        }
+        for (var i = 0; i < lanes; i++)
+            work.Value[i] += pair.Held * (work.OtherValue[i] - work.Value[i]);
+        for (var i = 0; i < work.Slopes.Length; i++)
+            work.Slopes[i] += inSlopes * (work.OtherSlopes[i] - work.Slopes[i]);
+    }
+
+    private static (int Small, int Large) InOrder(ReadOnlySpan<float> coverages, StepPair pair) =>
+        coverages[pair.One] <= coverages[pair.Other] ? (pair.One, pair.Other) : (pair.Other, pair.One);
+
+    private static float Area(int part, float small, float large) =>
+        part switch
+        {
+            0 => small,
+            1 => large - small,
+            _ => 1 - large,
+        };
 
     private double Light(ReadOnlySpan<float> value, int axis) =>
         value[axis] + _spread * (double)value[4 + axis] * value[4 + axis];
