@@ -41,6 +41,7 @@ internal sealed record MakeArguments
           --angle N           angle of the screens, degrees; of cyan in four-colour-process (22.5)
           --dots am|fm        dots of simulated-process and four-colour-process: on a lattice, or stochastic (am)
           --fm-dot-um N       size of stochastic dots, 40 to 250 (what the mesh holds for sure)
+          --garment-px N      pixels a mm of the worn picture, 0.5 to 10 (2)
           --seed N            (1)
           --quantity N        shirts of the run (100)
           --place ID          front, back, left-chest, right-chest, left-sleeve, right-sleeve, nape, inside-neck,
@@ -92,6 +93,7 @@ internal sealed record MakeArguments
         "--angle",
         "--dots",
         "--fm-dot-um",
+        "--garment-px",
         "--seed",
         "--quantity",
         "--place",
@@ -151,6 +153,7 @@ internal sealed record MakeArguments
     public double AngleDegrees { get; init; } = 22.5;
     public DotPlacement Dots { get; init; }
     public double? StochasticDotUm { get; init; }
+    public double? GarmentPixelsPerMm { get; init; }
     public ulong Seed { get; init; } = 1;
     public int Quantity { get; init; } = 100;
     public Place Place { get; init; }
@@ -240,6 +243,7 @@ internal sealed record MakeArguments
                 ("fm", DotPlacement.Stochastic)
             ),
             StochasticDotUm = given.ContainsKey("--fm-dot-um") ? Number("--fm-dot-um", 40, 250) : null,
+            GarmentPixelsPerMm = given.ContainsKey("--garment-px") ? Number("--garment-px", 0.5, 10) : null,
             Seed = given.TryGetValue("--seed", out var seed) ? Seeded(seed) : 1,
             Quantity = given.ContainsKey("--quantity") ? (int)Number("--quantity", 1, 1_000_000) : 100,
             Place = Choice("--place", Place.Front, [.. Enum.GetValues<Place>().Select(p => (p.Id(), p))]),

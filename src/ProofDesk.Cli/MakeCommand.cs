@@ -98,6 +98,7 @@ internal static class MakeCommand
             Roster = roster,
             HandWork = byHand,
             Under = under,
+            GarmentPixelsPerMm = arguments.GarmentPixelsPerMm,
             Seed = arguments.Seed,
             Quantity = arguments.Quantity,
             GarmentSize = arguments.Size,
@@ -146,6 +147,7 @@ internal static class MakeCommand
         return new(art, new(place, 0, 0, arguments.UnderWidthMm), Method("all-over-belt"), grounds)
         {
             Background = BackgroundChoice.Print,
+            GarmentPixelsPerMm = arguments.GarmentPixelsPerMm,
             Seed = arguments.Seed,
         };
     }

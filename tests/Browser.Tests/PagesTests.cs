@@ -1,4 +1,3 @@
-using Deque.AxeCore.Playwright;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
 using ProofDesk.Adapters.Database;
@@ -7,26 +6,38 @@ using ProofDesk.Web.Tests;
 
 namespace Browser.Tests;
 
-/// <summary>A first start as a newcomer has it, with the sample order; full film resolution only when pictures are taken.</summary>
-public sealed class SampleServer : RunningServer
+/// <summary>
+/// A small order for two garments; a first start as a newcomer has it, with the sample order at full film resolution, only when
+/// pictures are taken.
+/// </summary>
+public sealed class SampleServer : CrestServer
 {
+    protected override string[] Grounds => ["tee/black", "tee/white"];
+
     protected override IEnumerable<string> Settings =>
-        ["--Server:SampleOrder=true", $"--Server:FilmDpi={(PagesTests.PictureFolder is null ? 300 : 1440)}"];
+        PagesTests.PictureFolder is null ? [] : ["--Server:SampleOrder=true", "--Server:FilmDpi=1440"];
+
+    public override async Task InitializeAsync()
+    {
+        await base.InitializeAsync();
+        if (PagesTests.PictureFolder is not null)
+            Order = await ReadAsync(db => db.Orders.OrderBy(o => o.Number).Select(o => o.Id).FirstAsync());
+    }
 }
 
-/// <summary>
-/// Every page, wide and light, then narrow and dark: axe finds nothing and nothing hangs over the edge. With
-/// PROOFDESK_PICTURES set to a folder the pages are photographed into it, light, at 1440 and 390 px.
-/// </summary>
-public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer>
+/// <summary>Every page stands before <see cref="PageJudge"/>.</summary>
+public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer>, IAsyncLifetime
 {
+    private IPlaywright playwright = null!;
+    private IBrowser browser = null!;
+    private IPage page = null!;
+
     public static string? PictureFolder => Environment.GetEnvironmentVariable("PROOFDESK_PICTURES");
 
-    [Fact]
-    public async Task Every_page_reads_well_wide_and_narrow_light_and_dark()
+    public async Task InitializeAsync()
     {
-        using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(
             new()
             {
                 ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
@@ -40,77 +51,85 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
             }
         );
         context.SetDefaultTimeout(60_000);
-        var page = await context.NewPageAsync();
+        page = await context.NewPageAsync();
+    }
 
-        await OpenAsync(page, "/sign-in", "sign-in");
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await OpenAsync(page, "/orders/new", "new-order");
-        var order = await server.ReadAsync(db => db.Orders.Select(o => o.Id).FirstAsync());
-        await OpenAsync(page, $"/orders/{order}/background", "background");
+    public async Task DisposeAsync()
+    {
+        await browser.CloseAsync();
+        playwright.Dispose();
+    }
+
+    [Fact]
+    public async Task Every_page_reads_well_wide_and_narrow_light_and_dark()
+    {
+        var judge = new PageJudge(page, server.Address);
+        await judge.OpenAsync("/sign-in", "sign-in");
+        await SignInAsync();
+        await judge.OpenAsync("/orders/new", "new-order");
+        var order = server.Order;
+        await judge.OpenAsync($"/orders/{order}/background", "background");
         var version = await server.FinishedAsync(order);
-        await OpenAsync(page, $"/versions/{version}", "proof");
-        await OpenAsync(page, $"/versions/{version}/light-table?film=1", "light-table");
-        await OpenAsync(page, $"/versions/{version}/films", "films-refused");
-        await OpenAsync(page, $"/versions/{version}/send", "send");
+        await judge.OpenAsync($"/versions/{version}", "proof");
+        await judge.OpenAsync($"/versions/{version}/light-table?film=1", "light-table");
+        await judge.OpenAsync($"/versions/{version}/films", "films-refused");
+        await judge.OpenAsync($"/versions/{version}/send", "send");
         var link = await server.SentLinkAsync(version);
-        await OpenAsync(page, $"/orders/{order}/edit", "order-edit");
-        await OpenAsync(page, $"/versions/{version}/elsewhere", "elsewhere");
-        await OpenAsync(page, "/inks", "inks");
-        await OpenAsync(page, "/inks/new", "ink-new");
-        await OpenAsync(page, "/presses", "presses");
-        await OpenAsync(page, "/presses/new", "press-new");
-        await OpenAsync(page, "/devices", "devices");
-        await OpenAsync(page, "/devices/new", "device-new");
-        await OpenAsync(page, "/frames/new", "frame-new");
-        await OpenAsync(page, "/outbox", "outbox");
-        await OpenAsync(
-            page,
+        await judge.OpenAsync($"/orders/{order}/edit", "order-edit");
+        await judge.OpenAsync($"/versions/{version}/elsewhere", "elsewhere");
+        await judge.OpenAsync("/inks", "inks");
+        await judge.OpenAsync("/inks/new", "ink-new");
+        await judge.OpenAsync("/presses", "presses");
+        await judge.OpenAsync("/presses/new", "press-new");
+        await judge.OpenAsync("/devices", "devices");
+        await judge.OpenAsync("/devices/new", "device-new");
+        await judge.OpenAsync("/frames/new", "frame-new");
+        await judge.OpenAsync("/outbox", "outbox");
+        await judge.OpenAsync(
             $"/outbox/{await server.ReadAsync(db => db.OutboxMails.Select(m => m.Id).FirstAsync())}",
             "letter"
         );
-        await OpenAsync(page, "/health", "health");
-        await OpenAsync(page, "/shop", "shop-rules");
-        await OpenAsync(page, "/scan", "scan");
-        await OpenAsync(page, "/scan?code=1/front/1/1/0000-0000", "scan-stop");
-        await OpenAsync(page, "/no-such-page", "nothing-here");
-        await OpenAsync(page, link[..^4], "link-incomplete");
+        await judge.OpenAsync("/health", "health");
+        await judge.OpenAsync("/shop", "shop-rules");
+        await judge.OpenAsync("/scan", "scan");
+        await judge.OpenAsync("/scan?code=1/front/1/1/0000-0000", "scan-stop");
+        await judge.OpenAsync("/no-such-page", "nothing-here");
+        await judge.OpenAsync(link[..^4], "link-incomplete");
 
-        await OpenAsync(page, link, "client-look");
+        await judge.OpenAsync(link, "client-look");
         var review = new Uri(page.Url).AbsolutePath;
-        await OpenAsync(page, review + "/changes", "client-changes");
-        await OpenAsync(page, review + "/approve", "client-approve");
+        await judge.OpenAsync(review + "/changes", "client-changes");
+        await judge.OpenAsync(review + "/approve", "client-approve");
         foreach (var box in new[] { "#Words", "#Size", "#Garments", "#Colours" })
             await page.CheckAsync(box);
         await page.FillAsync("#Name", "Kim Reed");
         await AskForCodeAsync(order, EvidenceLevel.Code);
         await page.GetByRole(AriaRole.Button, new() { Name = "Go on to the last look" }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Mail me a code" }).ClickAsync();
-        await JudgeAsync(page, "client-code");
+        await judge.JudgeAsync("client-code");
         await AskForCodeAsync(order, null);
         await page.GotoAsync(new Uri(server.Address, review + "/approve").ToString());
         foreach (var box in new[] { "#Words", "#Size", "#Garments", "#Colours" })
             await page.CheckAsync(box);
         await page.FillAsync("#Name", "Kim Reed");
         await page.GetByRole(AriaRole.Button, new() { Name = "Go on to the last look" }).ClickAsync();
-        await JudgeAsync(page, "client-last-look");
+        await judge.JudgeAsync("client-last-look");
         await page.GetByRole(AriaRole.Button, new() { Name = "Approve version 1" }).ClickAsync();
-        await JudgeAsync(page, "client-receipt");
+        await judge.JudgeAsync("client-receipt");
 
         var decision = await server.ReadAsync(db => db.Decisions.Select(d => d.Id).FirstAsync());
-        await OpenAsync(page, $"/orders/{order}", "order");
-        await OpenAsync(page, $"/versions/{version}/films", "films");
-        await OpenAsync(page, $"/versions/{version}/production", "production");
-        await OpenAsync(page, $"/versions/{version}/reorder", "reorder");
+        await judge.OpenAsync($"/orders/{order}", "order");
+        await judge.OpenAsync($"/versions/{version}/films", "films");
+        await judge.OpenAsync($"/versions/{version}/production", "production");
+        await judge.OpenAsync($"/versions/{version}/reorder", "reorder");
         var receipt = RunningServer.LinkIn(await server.LetterAsync(version, "receipt"));
-        await OpenAsync(page, receipt, "client-dispute");
+        await judge.OpenAsync(receipt, "client-dispute");
         await page.GetByRole(AriaRole.Button, new() { Name = "This was not me" }).ClickAsync();
-        await JudgeAsync(page, "client-disputed");
-        await OpenAsync(page, $"/orders/{order}", "order-held");
-        await OpenAsync(page, $"/records/{decision}", "record");
-        await OpenAsync(page, "/records", "records");
-        await OpenAsync(page, "/desk", "desk");
+        await judge.JudgeAsync("client-disputed");
+        await judge.OpenAsync($"/orders/{order}", "order-held");
+        await judge.OpenAsync($"/records/{decision}", "record");
+        await judge.OpenAsync("/records", "records");
+        await judge.OpenAsync("/desk", "desk");
     }
 
     private Task AskForCodeAsync(Guid order, EvidenceLevel? asked) =>
@@ -120,49 +139,74 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
             return await db.SaveChangesAsync();
         });
 
-    private async Task OpenAsync(IPage page, string path, string name)
+    /// <summary>A painting on two cloths, small: rules for inks, the table of screens, two sets, where the print cannot follow.</summary>
+    [Fact]
+    public async Task Pages_about_painted_art_read_well_too()
     {
-        await page.GotoAsync(new Uri(server.Address, path).ToString());
-        await JudgeAsync(page, name);
+        var judge = new PageJudge(page, server.Address);
+        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
+        await SignInAsync();
+        var fields = RunningServer.OrderFields("Evening glow");
+        fields["Method"] = "simulated-process";
+        fields["InkCount"] = "3";
+        fields["FlatAreas"] = "toned";
+        fields["Lines[0].Ground"] = "tee/black";
+        fields["Lines[1].Ground"] = "tee/white";
+        fields["Lines[1].Counts[0].Size"] = "M";
+        fields["Lines[1].Counts[0].Count"] = "6";
+        fields["Rules[0].Ink"] = "violet";
+        fields["Rules[0].Use"] = "must";
+        fields["Rules[0].Place"] = "1";
+        var order = await MadeAsync(fields);
+        var version = await server.FinishedAsync(order);
+
+        await judge.OpenAsync($"/orders/{order}", "painted-order");
+        await judge.OpenAsync($"/orders/{order}/edit", "painted-edit");
+        await judge.OpenAsync($"/versions/{version}?ground=tee%2Fblack", "painted-proof");
+        foreach (var heading in new[] { "What does one more screen buy?", "One set or two" })
+            Assert.Equal(1, await page.GetByRole(AriaRole.Heading, new() { Name = heading }).CountAsync());
+        await judge.OpenAsync($"/versions/{version}/light-table?film=1", "painted-light-table");
     }
 
-    private static async Task JudgeAsync(IPage page, string name)
+    /// <summary>Text that stands in the art as text is offered, and asked about.</summary>
+    [Fact]
+    public async Task The_page_of_words_that_were_found_reads_well()
     {
-        foreach (var (width, scheme) in new[] { (1440, ColorScheme.Light), (390, ColorScheme.Dark) })
-        {
-            await page.SetViewportSizeAsync(width, 900);
-            await page.EmulateMediaAsync(new() { ColorScheme = scheme });
-            Assert.False(
-                await page.EvaluateAsync<bool>("document.documentElement.scrollWidth > innerWidth"),
-                $"{name} is wider than {width} px"
-            );
-            var result = await page.RunAxe();
-            Assert.True(
-                result.Violations.Length == 0,
-                $"{name} at {width}, {scheme}: {string.Join("; ", result.Violations.Select(v => $"{v.Id} at {string.Join(", ", v.Nodes.Select(n => n.Html))}"))}"
-            );
-            if (PictureFolder is { } folder)
-                await PhotographAsync(page, Path.Combine(folder, $"{name}-{width}.jpeg"));
-        }
-        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
-        await page.SetViewportSizeAsync(1440, 900);
+        var judge = new PageJudge(page, server.Address);
+        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
+        await SignInAsync();
+        var fields = RunningServer.OrderFields("Words in it");
+        fields["Words"] = "";
+        const string Words = "<text x=\"4\" y=\"40\" font-size=\"16\" fill=\"#c8332b\">HARBOUR ROWING</text></svg>";
+        var order = await MadeAsync(fields, Glow.Replace("</svg>", Words, StringComparison.Ordinal));
+
+        await judge.OpenAsync($"/orders/{order}/words", "words");
+
+        Assert.Contains("HARBOUR ROWING", await page.Locator("textarea").InputValueAsync(), StringComparison.Ordinal);
     }
 
-    // Pictures that load late are called first, or the photograph shows holes.
-    private static async Task PhotographAsync(IPage page, string path)
+    private const string Glow = """
+        <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 80 60" width="80" height="60">
+          <defs><linearGradient id="g" x2="0" y2="1"><stop offset="0" stop-color="#24307e"/><stop offset="0.6" stop-color="#d8442a"/><stop offset="1" stop-color="#ffe45c"/></linearGradient></defs>
+          <ellipse cx="40" cy="30" rx="40" ry="30" fill="url(#g)"/>
+        </svg>
+        """;
+
+    private async Task SignInAsync()
     {
-        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
-        await page.EvaluateAsync(
-            "Promise.all([...document.images].map(i => { i.loading = 'eager'; return i.complete ? 0 : new Promise(r => i.onload = i.onerror = r); }))"
+        await page.FillAsync("#Email", "owner@lindhag.example");
+        await page.FillAsync("#Password", RunningServer.Password);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+    }
+
+    private async Task<Guid> MadeAsync(Dictionary<string, string> fields, string art = Glow)
+    {
+        var made = await server.Staff.PostAsync(
+            await server.Staff.GetAsync("/orders/new"),
+            fields,
+            form: 1,
+            file: ("Art", "glow.svg", art)
         );
-        await page.ScreenshotAsync(
-            new()
-            {
-                Path = path,
-                FullPage = true,
-                Type = ScreenshotType.Jpeg,
-                Quality = 70,
-            }
-        );
+        return Guid.Parse(made.Location!.Split('/')[2]);
     }
 }

@@ -20,6 +20,8 @@ public sealed partial class ByHandCommandTests : IDisposable
         RunAsync([
             "make",
             Path.Combine(Root, "docs", "examples", "pennant.svg"),
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

@@ -35,6 +35,8 @@ public sealed partial class DifficultArtTests : IDisposable
             "make",
             Path.Combine(_folder, words[2]),
             .. words[3..^1],
+            "--garment-px",
+            "0.5",
             Path.Combine(_folder, words[^1]),
         ]);
 

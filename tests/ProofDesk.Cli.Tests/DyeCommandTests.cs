@@ -34,6 +34,8 @@ public sealed class DyeCommandTests : IDisposable
         [
             "make",
             _art,
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

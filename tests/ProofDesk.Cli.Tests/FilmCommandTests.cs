@@ -41,6 +41,8 @@ public sealed class FilmCommandTests : IDisposable
         RunAsync([
             "make",
             _art,
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

@@ -158,6 +158,19 @@ public sealed class InkChoiceTests : IDisposable
     {
         var art = Path.Combine(_folder, "art.svg");
         File.WriteAllText(art, Art);
-        return [art, "--garment", "tee", "--colour", colours, "--method", "simulated-process", "--width-mm", "60"];
+        return
+        [
+            art,
+            "--garment-px",
+            "0.5",
+            "--garment",
+            "tee",
+            "--colour",
+            colours,
+            "--method",
+            "simulated-process",
+            "--width-mm",
+            "60",
+        ];
     }
 }

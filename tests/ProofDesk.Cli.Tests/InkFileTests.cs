@@ -34,6 +34,8 @@ public sealed class InkFileTests : IDisposable
         var (code, _, error) = await RunAsync(
             "make",
             art,
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",
@@ -88,6 +90,8 @@ public sealed class InkFileTests : IDisposable
         var made = await RunAsync(
             "make",
             Write("art.svg", Art),
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

@@ -46,27 +46,9 @@ public sealed class LayeredArtTests : IDisposable
             .. more,
         ]);
 
-    /// <summary>Inked area of a plate as Ghostscript separates it, mm2.</summary>
-    private double OnPlate(string plate)
-    {
-        Programs.Run(
-            "gs",
-            "-dNOPAUSE",
-            "-dBATCH",
-            "-dSAFER",
-            "-q",
-            "-sDEVICE=tiffsep",
-            "-r720",
-            $"-sOutputFile={In("s.tif")}",
-            Path.Combine(In("out"), "plates.pdf")
-        );
-        var told = Programs
-            .Run("convert", $"{In($"s({plate}).tif")}", "-format", "%[fx:mean] %w %h", "info:")
-            .Split(' ')
-            .Select(n => double.Parse(n, CultureInfo.InvariantCulture))
-            .ToArray();
-        return (1 - told[0]) * told[1] * told[2] * Math.Pow(25.4 / 720, 2);
-    }
+    /// <summary>Inked areas of the plates of the print as Ghostscript separates them, without the marks beside it, mm2.</summary>
+    private Dictionary<string, double> OnPlates() =>
+        Tiffsep.AreasMm2(Path.Combine(In("out"), "plates.pdf"), 720, "-dUseTrimBox");
 
     /// <summary>Opaque area of one group of the drawing as another build of libvips draws it, mm2.</summary>
     private double InGroup(string label)
@@ -96,12 +78,13 @@ public sealed class LayeredArtTests : IDisposable
 
         Assert.True(code == 0, error);
         Assert.Equal(["01-base", "02-warm-yellow", "03-reds", "04-navy"], Plates());
-        // The inked extent is as wide as the sun, 120 mm, so a millimetre of the drawing is one of the print. 0.5 % of the canvas.
-        Assert.Equal(InGroup("Base white"), OnPlate("Base"), 0.005 * InGroup("Base white"));
-        Assert.Equal(InGroup("01 Warm yellow"), OnPlate("Warm yellow"), 0.005 * InGroup("01 Warm yellow"));
-        Assert.Equal(InGroup("02 Reds"), OnPlate("Reds"), 0.005 * InGroup("02 Reds"));
+        var on = OnPlates();
+        // The inked extent is as wide as the sun, 120 mm, so a millimetre of the drawing is one of the print. 0.5 % of each layer.
+        Assert.Equal(InGroup("Base white"), on["Base"], 0.005 * InGroup("Base white"));
+        Assert.Equal(InGroup("01 Warm yellow"), on["Warm yellow"], 0.005 * InGroup("01 Warm yellow"));
+        Assert.Equal(InGroup("02 Reds"), on["Reds"], 0.005 * InGroup("02 Reds"));
         // The fade is smaller on film by what its dots will grow.
-        Assert.InRange(OnPlate("Navy"), 0.7 * InGroup("03 Navy"), InGroup("03 Navy"));
+        Assert.InRange(on["Navy"], 0.7 * InGroup("03 Navy"), InGroup("03 Navy"));
         Assert.Contains("the layer \"02 Reds\" prints in Red: by the word \"red\"\n", error, StringComparison.Ordinal);
         Assert.Contains("the layer \"Base white\" is the base as it was drawn", error, StringComparison.Ordinal);
     }
@@ -139,13 +122,82 @@ public sealed class LayeredArtTests : IDisposable
 
         Assert.True(code == 0, error);
         Assert.Equal(["01-royal-blue", "02-white-top"], Plates());
+        var on = OnPlates();
         for (var page = 0; page < 2; page++)
         {
             var grey = Programs.Run("convert", $"{In("two.tif")}[{page}]", "-format", "%[fx:mean]", "info:");
             var drawn = (1 - double.Parse(grey, CultureInfo.InvariantCulture)) * 120 * 90;
-            Assert.Equal(drawn, OnPlate(page == 0 ? "Royal blue" : "White top"), 0.005 * drawn);
+            Assert.Equal(drawn, on[page == 0 ? "Royal blue" : "White top"], 0.005 * drawn);
         }
     }
+
+    [SkippableFact]
+    public async Task Layers_that_lie_on_each_other_overprint_in_the_plates_pdf()
+    {
+        Directory.CreateDirectory(In("set"));
+        foreach (var (name, drawing) in Overlapping)
+            Programs.Run(
+                "convert",
+                ["-size", "600x400", "xc:white", "-fill", "black", "-draw", drawing, In($"set/{name}.png")]
+            );
+
+        var (code, _, error) = await Make(In("set"), "plastisol", "white");
+
+        Assert.True(code == 0, error);
+        Programs.Run(
+            "gs",
+            "-q",
+            "-dSAFER",
+            "-dNOPAUSE",
+            "-dBATCH",
+            "-dUseTrimBox",
+            "-sDEVICE=tiffsep",
+            "-r360",
+            $"-sOutputFile={In("p.tif")}",
+            Path.Combine(In("out"), "plates.pdf")
+        );
+        // 600 px are 120 mm. Each plate, and what every two have in common: an upper one knocks nothing out of a lower one.
+        string[] plates = ["warm yellow", "royal blue", "black"];
+        string Drawn(int i) => In($"set/{i + 1}_{plates[i]}.png");
+        string Plated(int i) => In($"p({char.ToUpperInvariant(plates[i][0])}{plates[i][1..]}).tif");
+        for (var one = 0; one < 3; one++)
+        for (var other = one; other < 3; other++)
+        {
+            var drawn = CommonPercent(Drawn(one), Drawn(other));
+            Assert.True(drawn > 2, $"{plates[one]} and {plates[other]} share {drawn} %");
+            Assert.Equal(drawn, CommonPercent(Plated(one), Plated(other)), 0.5);
+        }
+    }
+
+    private static readonly (string Name, string Drawing)[] Overlapping =
+    [
+        ("1_warm yellow", "rectangle 0,0 599,299"),
+        ("2_royal blue", "rectangle 200,100 599,399"),
+        ("3_black", "circle 300,200 300,80"),
+    ];
+
+    /// <summary>Share of the picture that is dark in both.</summary>
+    private static double CommonPercent(string one, string other) =>
+        100
+        * (
+            1
+            - double.Parse(
+                Programs.Run(
+                    "convert",
+                    one,
+                    other,
+                    "-colorspace",
+                    "Gray",
+                    "-compose",
+                    "Lighten",
+                    "-composite",
+                    "-format",
+                    "%[fx:mean]",
+                    "info:"
+                ),
+                CultureInfo.InvariantCulture
+            )
+        );
 
     [SkippableFact]
     public async Task A_folder_of_pictures_is_a_set_of_layers()

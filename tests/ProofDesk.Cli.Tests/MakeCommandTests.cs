@@ -34,6 +34,8 @@ public sealed class MakeCommandTests : IDisposable
         RunAsync([
             "make",
             _art,
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",
@@ -119,6 +121,8 @@ public sealed class MakeCommandTests : IDisposable
             Path.Combine(AppContext.BaseDirectory, "proofdesk"),
             "make",
             _art,
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

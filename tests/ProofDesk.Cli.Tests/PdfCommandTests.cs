@@ -1,8 +1,9 @@
+using System.Text.Json;
 using static ProofDesk.Cli.Tests.Terminal;
 
 namespace ProofDesk.Cli.Tests;
 
-/// <summary>`proofdesk make art.pdf`.</summary>
+/// <summary>`proofdesk make art.pdf`: the whole way from a page of spot colours to plates named by them.</summary>
 public sealed class PdfCommandTests : IDisposable
 {
     private const string TwoSpots =
@@ -27,9 +28,65 @@ public sealed class PdfCommandTests : IDisposable
             "--out",
             _files.Path(folder),
             "--film-dpi",
-            "720",
+            "600",
             .. more,
         ]);
+
+    private (string Name, double Coverage)[] Plates(string folder) =>
+        [
+            .. JsonDocument
+                .Parse(File.ReadAllText(Path.Combine(_files.Path(folder), "ink-list.json")))
+                .RootElement.GetProperty("plates")
+                .EnumerateArray()
+                .Select(s => (s.GetProperty("plate").GetString()!, s.GetProperty("coveragePercent").GetDouble())),
+        ];
+
+    [SkippableFact]
+    public async Task Plates_bear_the_names_of_the_spot_colours_and_cover_what_tiffsep_says()
+    {
+        var art = _files.Distilled(TwoSpots);
+
+        var (code, _, error) = await Make(art, "two");
+
+        Assert.Equal(0, code);
+        Assert.Contains("note: 2 spot colours are kept as plates: ", error, StringComparison.Ordinal);
+        var plates = Plates("two");
+        Assert.Equal(["Harbour Blue", "Signal Red"], plates.Select(p => p.Name).Order());
+        // What is drawn is 200 x 220 of the page's points and prints 100 mm wide: 600 dpi there are 850.4 on the page.
+        var scale = 100 / (200 * 25.4 / 72);
+        var drawn = Tiffsep.AreasMm2(art, 600 * scale);
+        var plated = Tiffsep.AreasMm2(Path.Combine(_files.Path("two"), "plates.pdf"), 600, "-dUseTrimBox");
+        var image = 100 * 110.0;
+        foreach (var (name, coverage) in plates)
+        {
+            Assert.Equal(100 * drawn[name] * scale * scale / image, coverage, 0.5);
+            Assert.Equal(100 * plated[name] / image, coverage, 0.5);
+        }
+        // By hand: the bar is 80 x 200 points; the disc has a radius of 50, the bar above it is 100 x 20.
+        Assert.Equal(100 * 80.0 * 200 / (200 * 220), plates.Single(p => p.Name == "Harbour Blue").Coverage, 0.5);
+        Assert.Equal(
+            100 * (Math.PI * 50 * 50 + 100 * 20) / (200 * 220),
+            plates.Single(p => p.Name == "Signal Red").Coverage,
+            0.5
+        );
+    }
+
+    [SkippableFact]
+    public async Task Our_own_plates_pdf_is_read_again_by_the_names_of_its_plates()
+    {
+        await Make(_files.Distilled(TwoSpots), "first");
+
+        var (code, _, error) = await Make(Path.Combine(_files.Path("first"), "plates.pdf"), "second");
+
+        Assert.True(code == 0, error);
+        Assert.Equal(Plates("first").Select(p => p.Name).Order(), Plates("second").Select(p => p.Name).Order());
+        foreach (
+            var ((_, one), (_, other)) in Plates("first")
+                .OrderBy(p => p.Name)
+                .Zip(Plates("second").OrderBy(p => p.Name))
+        )
+            Assert.Equal(one, other, 0.5);
+    }
 
     [SkippableFact]
     public async Task The_page_is_chosen_and_changes_the_recipe()

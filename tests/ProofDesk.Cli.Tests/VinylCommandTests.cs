@@ -31,6 +31,8 @@ public sealed class VinylCommandTests : IDisposable
         [
             "make",
             In("mark.svg"),
+            "--garment-px",
+            "0.5",
             "--garment",
             "tee",
             "--colour",

@@ -43,6 +43,8 @@ public sealed class WhiteOnBlackTests : IDisposable
             [
                 "make",
                 art,
+                "--garment-px",
+                "0.5",
                 "--garment",
                 "tee",
                 "--colour",

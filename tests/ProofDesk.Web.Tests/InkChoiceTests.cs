@@ -69,7 +69,7 @@ public sealed class InkChoiceTests(RunningServer server)
                 return (print.Inks, print.Options.Contains("\"must\":[\"violet\"]"));
             })
         );
-        Assert.Contains("Take 3 colours", after.Text);
+        Assert.Contains("Take it, 3 colours", after.Text);
         // The old version keeps its table, and may not be taken from any more.
         Assert.Contains("What does one more screen buy?", before.Text);
         Assert.DoesNotContain("name=\"colours\"", before.Text);

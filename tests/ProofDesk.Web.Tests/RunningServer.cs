@@ -33,6 +33,7 @@ public class RunningServer : IAsyncLifetime
             "--Office:HoldMinutes=0",
             "--Server:SampleOrder=false",
             "--Server:FilmDpi=300",
+            "--Server:GarmentPixelsPerMm=0.5",
             "--Server:RequestsPerMinute=1000000",
             // Tests answer quicker than anybody reads; RobotTests look at what that does.
             "--Server:LeastLookSeconds=0",
@@ -96,7 +97,7 @@ public class RunningServer : IAsyncLifetime
     /// <summary>Waits for the newest version of an order.</summary>
     public async Task<Guid> FinishedAsync(Guid orderId)
     {
-        for (var tries = 0; tries < 600; tries++)
+        for (var tries = 0; tries < 1500; tries++)
         {
             var version = await ReadAsync(db =>
                 db.ProofVersions.AsNoTracking()
@@ -109,7 +110,7 @@ public class RunningServer : IAsyncLifetime
                 return version.Id;
             await Task.Delay(200);
         }
-        throw new TimeoutException("the render did not finish in two minutes");
+        throw new TimeoutException("the render did not finish in five minutes");
     }
 
     /// <summary>Sends a version through the page and gives the link in the stored letter.</summary>

@@ -17,7 +17,6 @@ public sealed class CornerBlend
 
     private readonly float[] _corners;
     private readonly CornerFill? _fill;
-    private readonly bool[] _known;
 
     /// <summary>Writes the <see cref="Lanes"/> numbers of a corner; bit i of its index says that axis i is at 1.</summary>
     public delegate void CornerFill(int corner, Span<float> numbers);
@@ -27,13 +26,20 @@ public sealed class CornerBlend
     {
         if (axes is < 1 or > 16 || corners.Length != Lanes << axes)
             throw new ArgumentException($"{axes} axes do not fit {corners.Length} numbers");
-        (Axes, _corners, _known) = (axes, corners, []);
+        (Axes, _corners) = (axes, corners);
     }
 
-    /// <summary>Corners are asked for when a point first needs them: of twelve axes' 4096 most never are.</summary>
-    /// <param name="fill">Gives the same numbers each time; may be asked from several threads, also twice for one corner.</param>
+    /// <summary>
+    /// Corners are asked for when a point first needs them: of twelve axes' 4096 most never are. Until then they are
+    /// not numbers, which carries into whatever is made of them, so that nothing has to be asked while blending.
+    /// </summary>
+    /// <param name="fill">Gives the same finite numbers each time; may be asked from several threads, also twice for one corner.</param>
     public CornerBlend(int axes, CornerFill fill)
-        : this(axes, new float[Lanes << axes]) => (_fill, _known) = (fill, new bool[1 << axes]);
+        : this(axes, new float[Lanes << axes])
+    {
+        _fill = fill;
+        _corners.AsSpan().Fill(float.NaN);
+    }
 
     public int Axes { get; }
 
@@ -45,25 +51,39 @@ public sealed class CornerBlend
     {
         Span<int> within = stackalloc int[Axes];
         var (inside, _) = Face(at, within);
-        var offsets = Offsets(at, within[..inside], scratch);
+        within = within[..inside];
+        var offsets = Offsets(at, within, scratch);
+        var seen = Seen(at, within, offsets, scratch);
+        if (!Known(seen))
+        {
+            Know(offsets, 0);
+            seen = Seen(at, within, offsets, scratch);
+        }
+        seen.CopyTo(value);
+    }
+
+    private Vector256<float> Seen(
+        ReadOnlySpan<float> at,
+        ReadOnlySpan<int> within,
+        ReadOnlySpan<int> offsets,
+        Span<float> scratch
+    )
+    {
         ref var source = ref MemoryMarshal.GetArrayDataReference(_corners);
         ref var work = ref MemoryMarshal.GetReference(scratch[(2 << Axes)..]);
         unchecked
         {
-            if (inside == 0)
-            {
-                Vector256.LoadUnsafe(ref source, (nuint)offsets[0]).CopyTo(value);
-                return;
-            }
-            var size = 1 << (inside - 1);
-            var share = Vector256.Create(at[within[inside - 1]]);
+            if (within.Length == 0)
+                return Vector256.LoadUnsafe(ref source, (nuint)offsets[0]);
+            var size = 1 << (within.Length - 1);
+            var share = Vector256.Create(at[within[^1]]);
             for (var c = 0; c < size; c++)
             {
                 var low = Vector256.LoadUnsafe(ref source, (nuint)offsets[c]);
                 var high = Vector256.LoadUnsafe(ref source, (nuint)offsets[c + size]);
                 (low + share * (high - low)).StoreUnsafe(ref work, (nuint)(c * Lanes));
             }
-            for (var i = inside - 2; i >= 0; i--)
+            for (var i = within.Length - 2; i >= 0; i--)
             {
                 size = 1 << i;
                 share = Vector256.Create(at[within[i]]);
@@ -74,7 +94,7 @@ public sealed class CornerBlend
                     (low + share * (high - low)).StoreUnsafe(ref work, (nuint)(c * Lanes));
                 }
             }
-            Vector256.LoadUnsafe(ref work).CopyTo(value);
+            return Vector256.LoadUnsafe(ref work);
         }
     }
 
@@ -83,23 +103,60 @@ public sealed class CornerBlend
     {
         Span<int> within = stackalloc int[Axes];
         var (inside, rest) = Face(at, within);
-        var offsets = Offsets(at, within[..inside], scratch);
+        within = within[..inside];
+        var offsets = Offsets(at, within, scratch);
         var weights = scratch.Slice(1 << Axes, 1 << Axes);
+        Weigh(at, within, weights);
+        if (
+            Inside(at, within, offsets, weights, value, slopes, scratch)
+            && Outside(at, within, rest, offsets, weights, value, slopes)
+        )
+            return;
+        Know(offsets, 0);
+        for (var left = rest; left != 0; left &= left - 1)
+            Know(offsets, Lanes << BitOperations.TrailingZeroCount(left));
+        Inside(at, within, offsets, weights, value, slopes, scratch);
+        Outside(at, within, rest, offsets, weights, value, slopes);
+    }
+
+    /// <summary>Value, and slopes along the axes inside; false where a corner was not known.</summary>
+    private bool Inside(
+        ReadOnlySpan<float> at,
+        ReadOnlySpan<int> within,
+        ReadOnlySpan<int> offsets,
+        ReadOnlySpan<float> weights,
+        Span<float> value,
+        Span<float> slopes,
+        Span<float> scratch
+    )
+    {
         ref var source = ref MemoryMarshal.GetArrayDataReference(_corners);
         ref var work = ref MemoryMarshal.GetReference(scratch[(2 << Axes)..]);
         unchecked
         {
-            Weigh(at, within[..inside], weights);
-            var size = 1 << inside;
-            var seen = Vector256.LoadUnsafe(ref source, (nuint)offsets[0]);
-            for (var c = 0; c < size && inside > 0; c++)
-                Vector256.LoadUnsafe(ref source, (nuint)offsets[c]).StoreUnsafe(ref work, (nuint)(c * Lanes));
-            for (var i = inside - 1; i >= 0; i--)
+            if (within.Length == 0)
+            {
+                var alone = Vector256.LoadUnsafe(ref source, (nuint)offsets[0]);
+                alone.CopyTo(value);
+                return Known(alone);
+            }
+            // Weights of the axes below an axis: what they sum over it is the whole weight of its lower half.
+            var size = 1 << (within.Length - 1);
+            var share = Vector256.Create(at[within[^1]]);
+            var slope = Vector256<float>.Zero;
+            for (var c = 0; c < size; c++)
+            {
+                var low = Vector256.LoadUnsafe(ref source, (nuint)offsets[c]);
+                var step = Vector256.LoadUnsafe(ref source, (nuint)offsets[c + size]) - low;
+                slope += Vector256.Create(weights[size + c]) * step;
+                (low + share * step).StoreUnsafe(ref work, (nuint)(c * Lanes));
+            }
+            slope.CopyTo(slopes[(within[^1] * Lanes)..]);
+            for (var i = within.Length - 2; i >= 0; i--)
             {
                 size = 1 << i;
-                var share = Vector256.Create(at[within[i]]);
-                var slope = Vector256<float>.Zero;
-                // Weights of the axes below this one: what they sum over it is the whole weight of its lower half.
+                share = Vector256.Create(at[within[i]]);
+                slope = Vector256<float>.Zero;
                 for (var c = 0; c < size; c++)
                 {
                     var low = Vector256.LoadUnsafe(ref work, (nuint)(c * Lanes));
@@ -108,23 +165,41 @@ public sealed class CornerBlend
                     (low + share * step).StoreUnsafe(ref work, (nuint)(c * Lanes));
                 }
                 slope.CopyTo(slopes[(within[i] * Lanes)..]);
-                seen = Vector256.LoadUnsafe(ref work);
             }
+            var seen = Vector256.LoadUnsafe(ref work);
             seen.CopyTo(value);
-            size = 1 << inside;
+            return Known(seen);
+        }
+    }
+
+    /// <summary>Slopes along the axes that choose the face; false where a corner was not known.</summary>
+    private bool Outside(
+        ReadOnlySpan<float> at,
+        ReadOnlySpan<int> within,
+        int rest,
+        ReadOnlySpan<int> offsets,
+        ReadOnlySpan<float> weights,
+        ReadOnlySpan<float> value,
+        Span<float> slopes
+    )
+    {
+        ref var source = ref MemoryMarshal.GetArrayDataReference(_corners);
+        var seen = Vector256.Create(value);
+        var all = Vector256<float>.Zero;
+        // The weights of the last axis are not kept: half of them is one, the other half the other share.
+        var half = offsets.Length >> 1;
+        var share = Vector256.Create(half == 0 ? 0 : at[within[^1]]);
+        unchecked
+        {
             for (var left = rest; left != 0; left &= left - 1)
             {
                 var axis = BitOperations.TrailingZeroCount(left);
                 var flip = Lanes << axis;
-                Know(offsets[..size], flip);
                 var other = Vector256<float>.Zero;
-                if (inside == 0)
+                if (half == 0)
                     other = Vector256.LoadUnsafe(ref source, (nuint)(offsets[0] ^ flip));
                 else
                 {
-                    // The weights of the last axis are not kept: half of them is one, the other half the other share.
-                    var half = size >> 1;
-                    var share = Vector256.Create(at[within[inside - 1]]);
                     var (low, high) = (Vector256<float>.Zero, Vector256<float>.Zero);
                     for (var c = 0; c < half; c++)
                     {
@@ -134,9 +209,11 @@ public sealed class CornerBlend
                     }
                     other = low + share * (high - low);
                 }
+                all += other;
                 (at[axis] >= 1 ? seen - other : other - seen).CopyTo(slopes[(axis * Lanes)..]);
             }
         }
+        return Known(all);
     }
 
     /// <summary>The same for areas that lie inside each other; without slopes where none are asked for.</summary>
@@ -170,7 +247,8 @@ public sealed class CornerBlend
         var sum = 0.0;
         for (var code = 0; code < 1 << Axes; code++)
         {
-            Know(code);
+            if (!Known(Vector256.Create(_corners.AsSpan(code * Lanes, Lanes))))
+                Know(code);
             var (inked, blank, product) = (1.0, 0.0, 1.0);
             for (var i = 0; i < Axes; i++)
             {
@@ -211,27 +289,27 @@ public sealed class CornerBlend
             for (var c = 0; c < size; c++)
                 offsets[size + c] = offsets[c] | bit;
         }
-        Know(offsets[..(1 << within.Length)], 0);
-        return offsets;
+        return offsets[..(1 << within.Length)];
     }
+
+    /// <summary>A thread that comes in between sees some lanes of a corner and not others: each must be a number.</summary>
+    private bool Known(Vector256<float> numbers) => _fill is null || Vector256.EqualsAll(numbers, numbers);
 
     private void Know(ReadOnlySpan<int> offsets, int flip)
     {
-        if (_fill is null)
-            return;
         foreach (var offset in offsets)
             Know((offset ^ flip) / Lanes);
     }
 
     private void Know(int corner)
     {
-        if (_fill is null || Volatile.Read(ref _known[corner]))
+        var place = _corners.AsSpan(corner * Lanes, Lanes);
+        if (Known(Vector256.Create(place)))
             return;
-        // Aside first: a thread that comes in between must not read half a corner.
+        // Aside first: the numbers of a corner are written once and never other ones.
         Span<float> numbers = stackalloc float[Lanes];
-        _fill(corner, numbers);
-        numbers.CopyTo(_corners.AsSpan(corner * Lanes, Lanes));
-        Volatile.Write(ref _known[corner], true);
+        _fill!(corner, numbers);
+        numbers.CopyTo(place);
     }
 
     /// <summary>Weights of the first i axes stand at [2^i, 2^(i+1)); those of all of them are not needed.</summary>
@@ -252,6 +330,9 @@ public sealed class CornerBlend
 
     private Vector256<float> Corner(int code)
     {
+        var numbers = Vector256.Create(_corners.AsSpan(code * Lanes, Lanes));
+        if (Known(numbers))
+            return numbers;
         Know(code);
         return Vector256.Create(_corners.AsSpan(code * Lanes, Lanes));
     }

@@ -27,8 +27,8 @@ internal static class Dithering
         {
             if (art.Pixels[4 * (y * art.Width + x) + 3] < 64000)
                 continue;
-            if (colours.Count <= FewColours)
-                colours.Add(Code(art, codes, x, y));
+            if (colours.Add(Code(art, codes, x, y)) && colours.Count > FewColours)
+                return null;
             looked++;
             lonely +=
                 Differs(art, codes, x, y, x - 1, y)
@@ -38,7 +38,7 @@ internal static class Dithering
                     ? 1
                     : 0;
         }
-        if (colours.Count > FewColours || lonely < LonelyShare * looked || looked == 0)
+        if (lonely < LonelyShare * looked || looked == 0)
             return null;
         return new(
             "dithered",

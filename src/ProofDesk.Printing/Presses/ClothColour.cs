@@ -54,6 +54,9 @@ public sealed class ClothColour : InkedCloth
 
     public override Spectrum OverBlack(ulong code, ClothPoint point) => On(_black, code, point);
 
+    public override (Spectrum Seen, Spectrum OverBlack) Both(ulong code, ClothPoint point) =>
+        _acts ? base.Both(code, point) : InkOnCloth.Reflectance(_ground, _black, Layers(code), point);
+
     public override double BareFibreShare(ulong code)
     {
         for (var i = 0; _acts && i < Runs.Length; i++)

@@ -95,10 +95,14 @@ internal sealed class CodeTable : CodeColours
     /// <summary>Colour at a point of the knit, and the part of it that passed through cloth. Bare cloth is all cloth.</summary>
     private (Xyz Colour, Xyz Through) At(int code, ClothPoint point)
     {
-        var colour = Relative(_inks.Xyz((ulong)code, point, _light));
-        return code == 0
-            ? (colour, colour)
-            : (colour, colour + -1 * Relative(Tristimulus.Of(_inks.OverBlack((ulong)code, point), _light)));
+        if (code == 0)
+        {
+            var cloth = Relative(_inks.Xyz(0, point, _light));
+            return (cloth, cloth);
+        }
+        var (seen, overBlack) = _inks.Both((ulong)code, point);
+        var colour = Relative(Tristimulus.Of(seen, _light));
+        return (colour, colour + -1 * Relative(Tristimulus.Of(overBlack, _light)));
     }
 
     private static Xyz Relative(Xyz xyz) => 0.01 * xyz;

@@ -37,6 +37,31 @@ public static class InkOnCloth
     {
         if (layersBottomUp.Count == 0)
             return Brightener.Radiance(ground.Colour);
+        return Reflectance(ground, layersBottomUp, point, Films(layersBottomUp, point));
+    }
+
+    /// <summary>The same inks at one point on two grounds: the films are computed once.</summary>
+    /// <exception cref="ArgumentException">The inks cannot be stacked; see <see cref="Refusal"/>.</exception>
+    public static (Spectrum First, Spectrum Second) Reflectance(
+        Ground first,
+        Ground second,
+        IReadOnlyList<PrintedLayer> layersBottomUp,
+        ClothPoint point
+    )
+    {
+        if (layersBottomUp.Count == 0)
+            return (Brightener.Radiance(first.Colour), Brightener.Radiance(second.Colour));
+        var films = Films(layersBottomUp, point);
+        return (Reflectance(first, layersBottomUp, point, films), Reflectance(second, layersBottomUp, point, films));
+    }
+
+    private static Spectrum Reflectance(
+        Ground ground,
+        IReadOnlyList<PrintedLayer> layersBottomUp,
+        ClothPoint point,
+        Layer[] films
+    )
+    {
         if (Refusal(layersBottomUp) is { } refusal)
             throw new ArgumentException(refusal);
 
@@ -54,7 +79,7 @@ public static class InkOnCloth
             var inside = dry + wetting * (cloth[band] - dry);
             inside = point.BareFibre
                 ? Fibre(layersBottomUp, point, band, clothScatter, inside)
-                : Covered(layersBottomUp, point, band, clothScatter, inside);
+                : Covered(layersBottomUp, point, band, clothScatter, inside, films);
             values[band] = Saunderson.Measured(inside, convention);
 
             // Ink takes the ultraviolet on the way in (380 nm, our shortest band, stands for about 370) and the emission
@@ -68,13 +93,26 @@ public static class InkOnCloth
         return Spectrum.Of(values);
     }
 
+    /// <summary>Every film in every band, layer by layer; none on a standing fibre.</summary>
+    private static Layer[] Films(IReadOnlyList<PrintedLayer> layers, ClothPoint point)
+    {
+        if (point.BareFibre)
+            return [];
+        var films = new Layer[layers.Count * Spectrum.Bands];
+        for (var i = 0; i < layers.Count; i++)
+        for (var band = 0; band < Spectrum.Bands; band++)
+            films[i * Spectrum.Bands + band] = Film(layers[i], point, band);
+        return films;
+    }
+
     // The cloth's top zone with all the ink that sank in, then the films.
     private static double Covered(
         IReadOnlyList<PrintedLayer> layers,
         ClothPoint point,
         int band,
         double clothScatter,
-        double cloth
+        double cloth,
+        Layer[] films
     )
     {
         double k = 0,
@@ -86,8 +124,8 @@ public static class InkOnCloth
             s += layer.Ink.ScatteringPerUm[band] * um;
         }
         var inside = Zone(k, s, clothScatter, cloth, cloth);
-        foreach (var layer in layers)
-            inside = Film(layer, point, band).Over(inside);
+        for (var i = 0; i < layers.Count; i++)
+            inside = films[i * Spectrum.Bands + band].Over(inside);
         return inside;
     }
 

@@ -21,6 +21,10 @@ public abstract class InkedCloth(ImmutableArray<InkPass> runs)
     /// <summary>The same inks on a cloth that returns nothing: what they send back by themselves.</summary>
     public abstract Spectrum OverBlack(ulong code, ClothPoint point);
 
+    /// <summary><see cref="Reflectance"/> and <see cref="OverBlack"/> of one place, which share most of their work.</summary>
+    public virtual (Spectrum Seen, Spectrum OverBlack) Both(ulong code, ClothPoint point) =>
+        (Reflectance(code, point), OverBlack(code, point));
+
     /// <summary>Share of the area of this code where fibres stand through, 0..1; 1 for no ink.</summary>
     public abstract double BareFibreShare(ulong code);
 

@@ -13,6 +13,9 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
     private const double Coarsest = 200.0 / 240;
     private const double Finest = 300.0 / 240;
 
+    /// <summary>Office printers write 360 dpi: half of it is too coarse for a picture, so theirs is drawn pixel for pixel.</summary>
+    private const double CoarseDeviceDpi = 400;
+
     /// <summary>Larger than any carousel press prints: a whole garment, which is looked at from further away.</summary>
     private const double LargeWidthMm = 500;
     private const double LargeHeightMm = 650;
@@ -58,7 +61,8 @@ internal readonly record struct PictureScale(double XDpi, double YDpi, int CellW
             if (miss < least)
                 (least, best) = (miss, new(device.XDpi, device.YDpi, across, down));
         }
-        if (best is not { } scale || device.XDpi / scale.CellWidth > Math.Max(Finest * wanted, device.XDpi / 2) + 0.5)
+        var finest = Math.Max(Finest * wanted, device.XDpi <= CoarseDeviceDpi ? device.XDpi : device.XDpi / 2);
+        if (best is not { } scale || device.XDpi / scale.CellWidth > finest + 0.5)
             throw new ArgumentException(
                 $"device \"{device.Name}\" writes {device.XDpi} x {device.YDpi} dpi: no whole numbers of its dots make a square of 1/300 to 1/200 inch; check the two numbers in the device's record"
             );

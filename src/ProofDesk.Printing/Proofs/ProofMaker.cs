@@ -220,7 +220,7 @@ public static class ProofMaker
             WornGarment.SideOf(request.Placement.Place),
             [new(expected, shown.Separation.Lay?.Placement ?? request.Placement)],
             request.Light,
-            WornGarment.UsualPixelsPerMm,
+            request.GarmentPixelsPerMm ?? WornGarment.UsualPixelsPerMm,
             request.Seed
         );
         var inkList = InkListMaker.Of(films, measures, plan, request.Press, request.Quantity);

@@ -55,6 +55,10 @@ public sealed record ProofRequest(Artwork Art, Placement Placement, PrintMethod 
     /// <summary>Size the worn picture shows.</summary>
     public string GarmentSize { get; init; } = "L";
 
+    /// <summary>Resolution of the worn picture, 0.5 to 10 pixels a mm; null = as usual.</summary>
+    [LaterSetting]
+    public double? GarmentPixelsPerMm { get; init; }
+
     /// <summary>Names and numbers besides the print.</summary>
     public Roster? Roster { get; init; }
 

@@ -1,5 +1,6 @@
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Separations;
+using ProofDesk.Printing.Separations.Mixed;
 
 namespace ProofDesk.Printing.Proofs;
 
@@ -11,12 +12,8 @@ public static class TonePlate
 {
     public static BytePlane Of(Plate plate)
     {
-        var tone = Toned(plate);
-        return plate.Solid is { } solid ? BytePlane.Larger(tone, solid) : tone;
-    }
-
-    private static BytePlane Toned(Plate plate)
-    {
+        if (plate.Solid is { } solid)
+            return Around(plate, solid);
         if (plate.Shape is not { } shape)
             return plate.Tone;
         var tone = new BytePlane(plate.Tone.Width, plate.Tone.Height);
@@ -28,6 +25,15 @@ public static class TonePlate
             for (var x = 0; x < to.Length; x++)
                 to[x] = (byte)((from[x] * within[x] + 127) / 255);
         }
+        return tone;
+    }
+
+    /// <summary>Tone up to the very edge of a solid of the same plate: no seam stays open between the two.</summary>
+    private static BytePlane Around(Plate plate, BytePlane solid)
+    {
+        var tone = new BytePlane(plate.Tone.Width, plate.Tone.Height);
+        for (var i = 0; i < tone.Pixels.Length; i++)
+            tone.Pixels[i] = SolidPlates.Within(plate.Tone.Pixels[i], plate.Shape?.Pixels[i] ?? 255, solid.Pixels[i]);
         return tone;
     }
 }

@@ -41,7 +41,7 @@ internal static class RosterProofs
             GarmentSide.Back,
             [new(first, Placement.Usual(Place.Back, pieces[0].WidthMm))],
             request.Light,
-            WornGarment.UsualPixelsPerMm,
+            request.GarmentPixelsPerMm ?? WornGarment.UsualPixelsPerMm,
             request.Seed
         );
         var small = request.Device with { XDpi = SmallDpi, YDpi = SmallDpi };

@@ -15,6 +15,18 @@ internal sealed class PlateTones
         for (var y = 0; y < plate.Tone.Height; y++)
         {
             var tone = plate.Tone.Row(y);
+            if (plate.Solid is { } solid)
+            {
+                // Lettering in painted art stands beside the tones, where they are cut out, and over them.
+                var stands = solid.Row(y);
+                for (var x = 0; x < tone.Length; x++)
+                    tones._counts[
+                        stands[x] >= 128 ? 255
+                        : plate.Shape is { } outline && outline[x, y] < 128 ? 0
+                        : tone[x]
+                    ]++;
+                continue;
+            }
             if (plate.Shape is not { } shape)
             {
                 foreach (var t in tone)

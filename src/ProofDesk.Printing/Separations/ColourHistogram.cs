@@ -23,6 +23,9 @@ internal static class ColourHistogram
     /// <summary>About so many pixels are looked at, in whole rows.</summary>
     private const int Enough = 4_000_000;
 
+    /// <summary>Alpha below a fifth says little about colour.</summary>
+    private const ushort Faint = 13107;
+
     private sealed class Counts
     {
         public readonly int[] Flat = new int[Cells];
@@ -57,8 +60,9 @@ internal static class ColourHistogram
             {
                 // Whole numbers add up to the same sums in any order.
                 var counts = new Counts();
+                var rows = new CodedRows(art.Width);
                 for (var i = first; i < first + count; i++)
-                    CountRow(art, codes, i * step, counts);
+                    CountRow(art, codes, i * step, rows, counts);
                 lock (gate)
                     Add(counts, total);
             }
@@ -75,39 +79,65 @@ internal static class ColourHistogram
         return bins;
     }
 
-    private static void CountRow(RgbaRaster art, SrgbCodes codes, int y, Counts counts)
+    private static void CountRow(RgbaRaster art, SrgbCodes codes, int y, CodedRows rows, Counts counts)
     {
+        rows.Read(art, codes, y);
+        AlikeNeighbours.Mark(rows.Above, rows.Own, rows.Below, Alike, rows.Marks);
         var row = art.Row(y);
-        var above = art.Row(Math.Max(0, y - 1));
-        var below = art.Row(Math.Min(art.Height - 1, y + 1));
-        var last = row.Length - 4;
+        var marks = rows.Marks;
         unchecked
         {
-            for (var x = 0; x <= last; x += 4)
+            for (var x = marks.IndexOfAnyExcept((byte)0); x >= 0 && x < marks.Length; x++)
             {
-                if (row[x + 3] < 13107)
+                if (marks[x] == 0 || row[4 * x + 3] < Faint)
                     continue;
-                var (left, right) = (Math.Max(0, x - 4), Math.Min(last, x + 4));
-                var across = Same(codes, row, x, row, left) && Same(codes, row, x, row, right);
-                var down = Same(codes, row, x, above, x) && Same(codes, row, x, below, x);
-                if (!across && !down)
-                    continue;
-                var cell = Cell(codes[row[x]], codes[row[x + 1]], codes[row[x + 2]]);
+                var own = rows.Own[x + 1];
+                var cell = Cell((byte)own, (byte)(own >> 8), (byte)(own >> 16));
                 counts.Along[cell]++;
-                if (across && down)
+                if (marks[x] == (AlikeNeighbours.Across | AlikeNeighbours.Down))
                     counts.Flat[cell]++;
-                counts.Sums[3 * cell] += row[x];
-                counts.Sums[3 * cell + 1] += row[x + 1];
-                counts.Sums[3 * cell + 2] += row[x + 2];
+                counts.Sums[3 * cell] += row[4 * x];
+                counts.Sums[3 * cell + 1] += row[4 * x + 1];
+                counts.Sums[3 * cell + 2] += row[4 * x + 2];
             }
         }
     }
 
-    private static bool Same(SrgbCodes codes, ReadOnlySpan<ushort> a, int i, ReadOnlySpan<ushort> b, int j) =>
-        b[j + 3] >= 13107
-        && Math.Abs(codes[a[i]] - codes[b[j]]) <= Alike
-        && Math.Abs(codes[a[i + 1]] - codes[b[j + 1]]) <= Alike
-        && Math.Abs(codes[a[i + 2]] - codes[b[j + 2]]) <= Alike;
+    /// <summary>Three rows of art as codes, four bytes a pixel; the last byte sets faint pixels apart from all others.</summary>
+    private sealed class CodedRows(int width)
+    {
+        private readonly uint[] _above = new uint[width];
+        private readonly uint[] _own = new uint[width + 2];
+        private readonly uint[] _below = new uint[width];
+        private readonly byte[] _marks = new byte[width];
+
+        public ReadOnlySpan<uint> Above => _above;
+
+        /// <summary>With one pixel more at each side, which is like the one beside it.</summary>
+        public ReadOnlySpan<uint> Own => _own;
+
+        public ReadOnlySpan<uint> Below => _below;
+        public Span<byte> Marks => _marks;
+
+        public void Read(RgbaRaster art, SrgbCodes codes, int y)
+        {
+            Read(art.Row(Math.Max(0, y - 1)), codes, _above);
+            Read(art.Row(y), codes, _own.AsSpan(1, width));
+            Read(art.Row(Math.Min(art.Height - 1, y + 1)), codes, _below);
+            (_own[0], _own[^1]) = (_own[1], _own[^2]);
+        }
+
+        private static void Read(ReadOnlySpan<ushort> row, SrgbCodes codes, Span<uint> to)
+        {
+            unchecked
+            {
+                for (int x = 0, i = 0; x < to.Length; x++, i += 4)
+                    to[x] =
+                        (uint)(codes[row[i]] | codes[row[i + 1]] << 8 | codes[row[i + 2]] << 16)
+                        | (row[i + 3] < Faint ? 0xFF000000 : 0);
+            }
+        }
+    }
 
     private static void Add(Counts part, Counts total)
     {

@@ -23,7 +23,7 @@ internal static class FourColourProcess
 
     /// <summary>
     /// Angles of C, M, Y and K (common practice). The base has black's: they seldom meet, and any other angle would lie 15
-    /// degrees from magenta or cyan and beat with it.
+    /// degrees from magenta or cyan and beat with it. Where they do meet, their dots lie on each other (<see cref="PlateModel.StepPair"/>).
     /// </summary>
     public static ImmutableDictionary<string, double> Angles { get; } =
         ImmutableDictionary.CreateRange([

@@ -193,25 +193,30 @@ internal static class SeparationChecks
                 $"{ink.Name} is mixed to match {hex}: its spectrum is assumed from the art's colour",
                 "ask the ink's supplier for the formula and print a sample on this cloth"
             );
-        if (ink.IsWhite || ClothShows.IsNearBlack(ink.Wanted))
+        if (!IsFarFromArt(ink))
             yield break;
         var worst = prints.MaxBy(g => Off(ink, g));
-        if (Off(ink, worst) > FarFromArt)
-            yield return new(
-                "far-from-art",
-                FindingWeight.Warning,
-                Text(
-                    $"{ink.Name} prints {Off(ink, worst):0.0} dE00 from the art's {hex} on {grounds[worst].Colour.Name.ToLowerInvariant()}, {FarFromArt:0} is a visibly different colour"
-                ),
-                !method.Rules.HasBase ? "choose a nearer ink, or show the client the proof and say so"
-                    : settings.Base == BaseChoice.None
-                        ? "print a white base under it, or show the client the proof and say so"
-                    : "choose a nearer ink, print the base twice, or show the client the proof and say so",
-                Math.Round(Off(ink, worst), 1),
-                FarFromArt,
-                "dE00"
-            );
+        yield return new(
+            "far-from-art",
+            FindingWeight.Warning,
+            Text(
+                $"{ink.Name} prints {Off(ink, worst):0.0} dE00 from the art's {hex} on {grounds[worst].Colour.Name.ToLowerInvariant()}, {FarFromArt:0} is a visibly different colour"
+            ),
+            !method.Rules.HasBase ? "choose a nearer ink, or show the client the proof and say so"
+                : settings.Base == BaseChoice.None
+                    ? "print a white base under it, or show the client the proof and say so"
+                : "choose a nearer ink, print the base twice, or show the client the proof and say so",
+            Math.Round(Off(ink, worst), 1),
+            FarFromArt,
+            "dE00"
+        );
     }
+
+    /// <summary>Whether far-from-art is said of this ink, on whichever cloth it is worst.</summary>
+    public static bool IsFarFromArt(ArtInk ink) =>
+        !ink.IsWhite
+        && !ClothShows.IsNearBlack(ink.Wanted)
+        && Enumerable.Range(0, ink.Prints.Length).Any(g => ink.Prints[g] && Off(ink, g) > FarFromArt);
 
     private static IEnumerable<Finding> White(
         BaseDecision decision,

@@ -79,6 +79,10 @@ public sealed class OrderForm : IValidatableObject
     /// <summary>Layers of the art are taken as one picture.</summary>
     public bool FlattenLayers { get; set; }
 
+    /// <summary>"solid", or "toned" like the rest of painted art.</summary>
+    [RegularExpression("^(solid|toned)$", ErrorMessage = "Flat colours in painted art stay solid or are toned.")]
+    public string FlatAreas { get; set; } = "solid";
+
     /// <summary>"own-shed-press"; empty for the usual automatic press.</summary>
     public string? Press { get; set; }
 

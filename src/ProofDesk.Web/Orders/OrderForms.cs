@@ -194,6 +194,7 @@ public sealed class OrderForms(
                     : null,
             PdfPage = form.PdfPage is > 1 ? form.PdfPage : null,
             Layers = form.FlattenLayers ? PrintOptions.Flatten : null,
+            FlatAreas = form.FlatAreas == PrintOptions.Toned ? PrintOptions.Toned : null,
             InkRules = InkRuleChoice.Of(form.Rules),
         };
 
@@ -230,6 +231,7 @@ public sealed class OrderForms(
             Base = onPress.Base,
             BlockingBase = onPress.BlockingBase,
             FlattenLayers = options.Layers == PrintOptions.Flatten,
+            FlatAreas = options.FlatAreas ?? "solid",
             Press = onPress.Press,
             Device = options.Device,
             ImagesAcross = options.Images?.Columns ?? 1,

@@ -30,7 +30,9 @@ public sealed record PrintOptions
     /// <summary>What is changed on the films by hand, on the light table.</summary>
     public HandWork? HandWork { get; init; }
 
-    /// <summary>"toned" where flat colours in painted art are to be toned like the rest; null = they stay solid.</summary>
+    public const string Toned = "toned";
+
+    /// <summary><see cref="Toned"/> gives flat colours in painted art dots like the rest; null = they stay solid.</summary>
     public string? FlatAreas { get; init; }
 
     public const string Flatten = "flatten";

@@ -21,7 +21,8 @@ public sealed record ProofOrder(
     ImmutableArray<ProofOrderPrint> Prints,
     ImmutableArray<ProofOrderLine> Lines,
     int FilmDpi,
-    ulong Seed
+    ulong Seed,
+    double? GarmentPixelsPerMm = null
 )
 {
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
@@ -39,7 +40,8 @@ public sealed record ProofOrder(
             [.. order.Prints.OrderBy(p => p.Position).Select(ProofOrderPrint.Of)],
             [.. order.Lines.OrderBy(l => l.Position).Select(ProofOrderLine.Of)],
             settings.FilmDpi,
-            Seed: 1
+            Seed: 1,
+            settings.GarmentPixelsPerMm
         );
 
     public string ToJson() => JsonSerializer.Serialize(this, Json);

@@ -36,6 +36,10 @@ public static class Server
         );
         builder.WebHost.ConfigureKestrel(o => o.AddServerHeader = false);
         var settings = builder.Configuration.GetSection("Server").Get<ServerSettings>() ?? new ServerSettings();
+        if (settings.GarmentPixelsPerMm is < 0.5 or > 10)
+            throw new InvalidOperationException(
+                $"Server:GarmentPixelsPerMm is {settings.GarmentPixelsPerMm}, must be 0.5 to 10"
+            );
         var office = builder.Configuration.GetSection("Office").Get<OfficeSettings>() ?? new OfficeSettings();
         builder.WebHost.ConfigureKestrel(o =>
             o.Limits.MaxRequestBodySize = settings.UploadMegabytes * 1_000_000L + 1_000_000

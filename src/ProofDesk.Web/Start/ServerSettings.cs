@@ -16,6 +16,9 @@ public sealed class ServerSettings
 
     /// <summary>Log lines as JSON, one object a line, for a collector.</summary>
     public bool JsonLogs { get; set; }
+
+    /// <summary>Of the worn pictures, 0.5 to 10; null = the usual 2.</summary>
+    public double? GarmentPixelsPerMm { get; set; }
     public int RequestsPerMinute { get; set; } = 3000;
 
     /// <summary>An answer that comes sooner after its form was given out is flagged for staff to look at.</summary>

@@ -26,6 +26,25 @@ public sealed class InkOnClothTests
         }
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Two_grounds_at_once_have_the_colours_that_each_has_alone(bool bareFibre)
+    {
+        var point = new ClothPoint(1, bareFibre);
+        PrintedLayer[] layers =
+        [
+            Film("white", 30),
+            new(Ink("red"), 12, ThicknessSpread.Gamma(0.3), 0.2),
+            Film("royal-blue", 4),
+        ];
+
+        var (first, second) = InkOnCloth.Reflectance(Brightened(0.3), Black, layers, point);
+
+        Assert.Equal(InkOnCloth.Reflectance(Brightened(0.3), layers, point).Values.ToArray(), first.Values.ToArray());
+        Assert.Equal(InkOnCloth.Reflectance(Black, layers, point).Values.ToArray(), second.Values.ToArray());
+    }
+
     // White film on black cloth, L* at 5 to 100 um, even film.
     [Theory]
     [InlineData(5, 67.6)]

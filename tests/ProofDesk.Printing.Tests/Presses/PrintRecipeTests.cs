@@ -195,7 +195,8 @@ public class PrintRecipeTests
         var high = Films((plate, Halftone(Px(40), Px(300), 45, 0.5)));
         Allocated(low);
 
-        var growth = Allocated(high) - Allocated(low);
+        // Other tests empty the pools of buffers now and then: the least of a few tries is what printing itself takes.
+        var growth = Enumerable.Range(0, 4).Min(_ => Allocated(high)) - Enumerable.Range(0, 4).Min(_ => Allocated(low));
 
         var pixels = 64 / 25.4 * 240 * (150 / 25.4 * 240);
         // Kernels may take a few rows a band; 30 % of the picture is far below one more plane of film.
@@ -205,6 +206,7 @@ public class PrintRecipeTests
     [Theory]
     [InlineData(720, 1440, 240)]
     [InlineData(600, 600, 200)]
+    [InlineData(360, 360, 360)]
     [InlineData(2540, 1270, 254)]
     [InlineData(1200, 1440, 240)]
     public void Picture_pixels_are_square_whatever_the_device(double xDpi, double yDpi, double pictureDpi)

@@ -118,24 +118,56 @@ public sealed class FilmChecksTests
         Assert.Equal("37 lpi or less, or a device of 880 dpi or more", finding.NextStep);
     }
 
+    /// <summary>2 d + w of 90-40 is 151 um: 8.4 % at 55 lpi. 5 % tones on the given share of the plate, the rest at 50.</summary>
+    private static Plate WeakOn(string name, int percent) =>
+        Tones(name, new(90, 40), 55, 22.5, (x, _) => (byte)(x < 80 * percent / 100 ? 13 : 128));
+
     [Fact]
-    public void Dots_the_mesh_is_not_sure_to_hold_are_counted_by_area()
+    public void Films_whose_picture_is_in_small_dots_share_a_finding_the_worst_first()
     {
-        // 2 d + w of 90-40 is 151 um: 8.4 % at 55 lpi. A quarter of the plate is at 5 %, the rest at 50.
-        var plate = Tones("Red", new(90, 40), 55, 22.5, (x, _) => (byte)(x < 20 ? 13 : 128));
+        Plate[] plates = [WeakOn("Red", 25), WeakOn("Navy", 10), WeakOn("Highlight white", 50)];
 
-        var finding = Only(Of(Plates(20, 20, plate)));
+        var finding = Only(Of(Plates(20, 20, plates)));
 
-        Assert.Equal(("small-dots", FindingWeight.Warning), (finding.Code, finding.Weight));
         Assert.Equal(
-            "25.0 % of the area of \"Red\" has dots under 151 um, 8.4 % at 55 lpi: the 90-40 mesh is not sure to hold them; weak tones are cut",
+            ("small-dots", FindingWeight.Warning, 50.0, 20.0),
+            (finding.Code, finding.Weight, finding.Measured, finding.Limit)
+        );
+        Assert.Equal(
+            "2 films print 20 % of the inked area or more in dots too small to be sure of; weak tones are cut: \"Highlight white\" 50.0 % under 151 um (8.4 % at 55 lpi, 90-40 mesh), \"Red\" 25.0 % under 151 um (8.4 % at 55 lpi, 90-40 mesh)",
             finding.Message
         );
         Assert.Equal(
-            "a coarser ruling, a finer mesh, or hold the smallest dot instead of cutting it",
+            "look for these tones in the proof; a coarser ruling or a finer mesh holds more of them, and the smallest dot can be held instead of cut",
             finding.NextStep
         );
-        Assert.EndsWith("; weak tones are held", Only(Of(Plates(20, 20, plate), weak: WeakTones.Hold)).Message);
+    }
+
+    [Fact]
+    public void Small_dots_that_are_held_are_said_to_be_held()
+    {
+        var finding = Only(Of(Plates(20, 20, WeakOn("Red", 25)), weak: WeakTones.Hold));
+
+        Assert.Equal(
+            "1 film prints 20 % of the inked area or more in dots too small to be sure of; weak tones are held: \"Red\" 25.0 % under 151 um (8.4 % at 55 lpi, 90-40 mesh)",
+            finding.Message
+        );
+        Assert.Equal(
+            "look for these tones in the proof; a coarser ruling or a finer mesh holds more of them",
+            finding.NextStep
+        );
+    }
+
+    [Fact]
+    public void The_weak_end_of_a_fade_is_measured_and_not_said()
+    {
+        // Every halftone film has it: the share stands in the list of films.
+        var fade = Tones("Red", new(90, 40), 55, 22.5, (x, _) => (byte)(255 * x / 79));
+
+        var report = FilmChecks.Of(Plates(20, 20, fade), Device, ScreenLayout.One, WeakTones.Cut);
+
+        Assert.Empty(report.Findings);
+        Assert.InRange(report.Plates[0].SmallDotPercent!.Value, 5, 10);
     }
 
     [Fact]
@@ -143,10 +175,10 @@ public sealed class FilmChecksTests
     {
         var plate = Tones("Red", new(140, 31), 55, 22.5, (x, _) => (byte)(x < 40 ? 13 : 128));
 
-        var finding = Only(Of(Plates(20, 20, plate), Device with { LeastDotUm = 180 }));
+        var finding = Only(Of(Plates(20, 20, plate), Device with { Name = "the back room's", LeastDotUm = 180 }));
 
         Assert.Equal(
-            "50.0 % of the area of \"Red\" has dots under 180 um, 11.9 % at 55 lpi: the device is not sure to draw them; weak tones are cut",
+            "1 film prints 20 % of the inked area or more in dots too small to be sure of; weak tones are cut: \"Red\" 50.0 % under 180 um (11.9 % at 55 lpi, the back room's)",
             finding.Message
         );
     }

@@ -18,8 +18,29 @@ internal static class FilmWedge
     public static Plate On(Plate plate, ImmutableArray<double> wedge)
     {
         if (plate.Solid is { } solid && wedge[^1] < 1)
-            plate = plate with { Tone = BytePlane.Larger(plate.Tone, solid), Solid = null };
+            plate = plate with
+            {
+                Tone = Full(plate, solid),
+                Shape = plate.Shape is { } shape ? BytePlane.Larger(shape, solid) : null,
+                Solid = null,
+            };
         return plate with { Tone = Apply(plate.Tone, wedge) };
+    }
+
+    /// <summary>
+    /// The tone with the solid in it. Painted art is cut out where solids stand, so the pixels of their edge are full as well: the
+    /// outline, not a fading rim, ends them.
+    /// </summary>
+    private static BytePlane Full(Plate plate, BytePlane solid)
+    {
+        var tone = new BytePlane(plate.Tone.Width, plate.Tone.Height);
+        for (var i = 0; i < tone.Pixels.Length; i++)
+        {
+            var open = plate.Shape is not { } shape || shape.Pixels[i] >= 128;
+            var full = solid.Pixels[i] >= 128 || !open && solid.Pixels[i] > 0;
+            tone.Pixels[i] = full ? (byte)255 : plate.Tone.Pixels[i];
+        }
+        return tone;
     }
 
     public static BytePlane Apply(BytePlane tone, ImmutableArray<double> wedge)

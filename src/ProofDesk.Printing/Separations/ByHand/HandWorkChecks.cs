@@ -72,6 +72,8 @@ internal static class HandWorkChecks
     )
     {
         var spreadMm = edit.SpreadUm / 1000;
+        // Of painted art the shape is what its letters leave; what is drawn are the letters.
+        var drawn = made.Solid ?? made.Shape;
         var lost = 100 * (before - after) / before;
         if (spreadMm < 0 && lost >= MostLostPercent && edit.ChangedWedge.IsEmpty)
             yield return new(
@@ -85,7 +87,7 @@ internal static class HandWorkChecks
                 MostLostPercent,
                 "%"
             );
-        if (made.Shape is { } was && spreadMm < 0 && ThinPlaces.Lines(was, -2 * spreadMm, ppm) is { } gone)
+        if (drawn is { } was && spreadMm < 0 && ThinPlaces.Lines(was, -2 * spreadMm, ppm) is { } gone)
             yield return new(
                 "by-hand-lines-gone",
                 FindingWeight.Warning,
@@ -97,7 +99,7 @@ internal static class HandWorkChecks
                 Math.Round(-2 * spreadMm, 2),
                 "mm"
             );
-        if (made.Shape is { } open && spreadMm > 0 && ThinPlaces.Gaps(open, 2 * spreadMm, ppm) is { } closed)
+        if (drawn is { } open && spreadMm > 0 && ThinPlaces.Gaps(open, 2 * spreadMm, ppm) is { } closed)
             yield return new(
                 "by-hand-gaps-closed",
                 FindingWeight.Warning,
@@ -112,7 +114,7 @@ internal static class HandWorkChecks
         // Strips of a base are looked for on every film.
         var limit = plate.Mesh.SafeFeatureUm / 1000;
         if (
-            plate.Shape is { } shape
+            (plate.Solid ?? plate.Shape) is { } shape
             && !plate.Purpose.IsUnderColours
             && (spreadMm < 0 || !edit.KeepOut.IsDefaultOrEmpty || limit > made.Mesh.SafeFeatureUm / 1000)
             && ThinStrokes.Find(shape, ppm, limit) is { } thin
@@ -131,7 +133,7 @@ internal static class HandWorkChecks
             );
 
         double ThinAsMade() =>
-            made.Shape is { } old && ThinStrokes.Find(old, ppm, made.Mesh.SafeFeatureUm / 1000) is { } strips
+            drawn is { } old && ThinStrokes.Find(old, ppm, made.Mesh.SafeFeatureUm / 1000) is { } strips
                 ? strips.LengthMm
                 : 0;
     }

@@ -4,7 +4,8 @@ namespace ProofDesk.Printing.Separations.ByHand;
 
 /// <summary>
 /// A film spread or choked by hand. The outline moves by exactly the distance asked, also where little is left of it; the
-/// tones inside move with it. The film does not grow beyond the print.
+/// tones inside move with it. The film does not grow beyond the print. Solids of painted art are dark places of their plate: drawn
+/// in, what was painted beside them follows, and no gap opens between the two.
 /// </summary>
 internal static class MovedEdges
 {
@@ -16,13 +17,14 @@ internal static class MovedEdges
         var px = um / 1000 * pixelsPerMm;
         // A plate that is tone all over ends where the print ends, and is drawn in from there.
         var shape = plate.Shape ?? (px < 0 ? Filled(plate.Tone) : null);
+        var ink = shape is not null && plate.Solid is { } stands ? BytePlane.Larger(shape, stands) : shape;
         var tone =
             IsFlat(plate.Tone) ? plate.Tone
             : shape is null ? ToneEdges.Moved(plate.Tone, px)
             : ToneEdges.Moved(Reaching(plate.Tone, shape, Math.Abs(px) + RimPx), px);
         return plate with
         {
-            Shape = shape is null ? null : Moved(shape, px),
+            Shape = ink is null ? null : Moved(ink, px),
             Solid = plate.Solid is { } solid ? Moved(solid, px) : null,
             Tone = tone,
         };

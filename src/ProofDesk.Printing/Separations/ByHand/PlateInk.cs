@@ -32,7 +32,10 @@ internal static class PlateInk
         return sum / 255.0 / (pixelsPerMm * pixelsPerMm);
     }
 
-    /// <summary>Area inside the outline, mm2, of the pixels for which this holds; given are tone and wanted tone.</summary>
+    /// <summary>
+    /// Area inside the outline, mm2, of the pixels for which this holds; given are tone and wanted tone. What is solid whatever
+    /// the tone says is left out.
+    /// </summary>
     public static double AreaMm2(Plate plate, double pixelsPerMm, Func<byte, byte, bool> holds)
     {
         var table = new bool[256 * 256];
@@ -45,11 +48,21 @@ internal static class PlateInk
             var tone = plate.Tone.Row(y);
             var wanted = plate.Wanted.Row(y);
             for (var x = 0; x < tone.Length; x++)
-                if (table[tone[x] << 8 | wanted[x]] && (plate.Shape is null || plate.Shape[x, y] >= 128))
+                if (
+                    table[tone[x] << 8 | wanted[x]]
+                    && (plate.Shape is null || plate.Shape[x, y] >= 128)
+                    && !(plate.Solid is { } solid && solid[x, y] >= 128)
+                )
                     count++;
         }
         return count / (pixelsPerMm * pixelsPerMm);
     }
+
+    /// <summary>Tone of the film in a pixel: full where it is solid, nothing outside its outline.</summary>
+    public static byte At(Plate plate, int x, int y) =>
+        plate.Solid is { } solid && solid[x, y] >= 128 ? byte.MaxValue
+        : plate.Shape is { } shape && shape[x, y] < 128 ? (byte)0
+        : plate.Tone[x, y];
 
     /// <summary>It has dots somewhere inside its outline.</summary>
     public static bool HasTone(Plate plate) => AreaMm2(plate, 1, (tone, _) => tone is > 0 and < 255) > 0;

@@ -60,14 +60,12 @@ public static class WedgeReading
         for (var y = 0; y < own.Tone.Height; y++)
         for (var x = 0; x < own.Tone.Width; x++)
         {
-            if (Ink(own, x, y) is not (> 0 and var ink))
+            if (PlateInk.At(own, x, y) is not (> 0 and var ink))
                 continue;
             sum += ink;
-            over += ink * below.Max(b => Ink(b, x, y)) / 255.0;
+            over += ink * below.Max(b => PlateInk.At(b, x, y)) / 255.0;
         }
         return sum == 0 ? 0 : over / sum;
-
-        static int Ink(Plate of, int x, int y) => of.Shape is { } shape && shape[x, y] < 128 ? 0 : of.Tone[x, y];
     }
 
     private static double[] Areas(Plate plate, double pixelsPerMm)
@@ -75,8 +73,8 @@ public static class WedgeReading
         var counts = new long[PlateEdit.WedgeSteps];
         for (var y = 0; y < plate.Tone.Height; y++)
         for (var x = 0; x < plate.Tone.Width; x++)
-            if (plate.Shape is not { } shape || shape[x, y] >= 128)
-                counts[(plate.Tone[x, y] * 10 + 127) / 255]++;
+            if (plate.Shape is not { } shape || shape[x, y] >= 128 || plate.Solid is { } solid && solid[x, y] >= 128)
+                counts[(PlateInk.At(plate, x, y) * 10 + 127) / 255]++;
         return [.. counts.Select(count => count / (pixelsPerMm * pixelsPerMm) / 100)];
     }
 }

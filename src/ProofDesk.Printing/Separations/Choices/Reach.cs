@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Separations.Inverse;
 
@@ -37,47 +38,71 @@ public sealed record Reach(
 
     internal static Reach Of(TonalGround ground, RgbaRaster art, double artPixelsPerMm, TonalFit fit)
     {
-        var table = Table(ground.Gamut);
         var step = Math.Max(1, Math.Max(art.Width, art.Height) / (double)LongestSide);
         var (width, height) = ((int)Math.Round(art.Width / step), (int)Math.Round(art.Height / step));
         var (moved, grey) = (new BytePlane(width, height), new BytePlane(width, height));
-        RowLoop.Run(height, width, y => Row(art, table, step, y, moved.Row(y), grey.Row(y)));
+        var positions = new TablePositions();
+        var looked = new RgbaRaster(width, height);
+        RowLoop.Run(height, 4 * width, y => Look(art, step, y, looked.Row(y)));
+        var cells = TableCells.Of(
+            width,
+            height,
+            (y, row) =>
+            {
+                positions.Row(looked.Row(y), row);
+                return true;
+            }
+        );
+        var table = Table(ground.Gamut, cells);
+        var codes = new SrgbCodes();
+        RowLoop.RunBands(
+            height,
+            16,
+            (top, count) =>
+            {
+                var places = new ushort[3 * width];
+                var outputs = new byte[TetrahedralTable.Lanes * width];
+                for (var y = top; y < top + count; y++)
+                {
+                    positions.Row(looked.Row(y), places);
+                    table.Row(places, outputs);
+                    Row(looked.Row(y), outputs, codes, moved.Row(y), grey.Row(y));
+                }
+            }
+        );
         return new(ground.Ground, moved, grey, artPixelsPerMm / step, fit.OutOfGamut, fit.MeanMove, fit.MostMove);
     }
 
+    private static void Look(RgbaRaster art, double step, int y, Span<ushort> looked)
+    {
+        var from = art.Row(Math.Min(art.Height - 1, (int)((y + 0.5) * step)));
+        for (var x = 0; x < looked.Length / 4; x++)
+            from.Slice(4 * Math.Min(art.Width - 1, (int)((x + 0.5) * step)), 4).CopyTo(looked[(4 * x)..]);
+    }
+
     private static void Row(
-        RgbaRaster art,
-        TetrahedralTable table,
-        double step,
-        int y,
+        ReadOnlySpan<ushort> looked,
+        ReadOnlySpan<byte> outputs,
+        SrgbCodes codes,
         Span<byte> moved,
         Span<byte> grey
     )
     {
-        var from = art.Row(Math.Min(art.Height - 1, (int)((y + 0.5) * step)));
-        var positions = new ushort[3 * moved.Length];
-        var outputs = new byte[TetrahedralTable.Lanes * moved.Length];
         for (var x = 0; x < moved.Length; x++)
         {
-            var at = 4 * Math.Min(art.Width - 1, (int)((x + 0.5) * step));
-            for (var c = 0; c < 3; c++)
-                positions[3 * x + c] = (ushort)Math.Round(table.Last * Srgb.Encode(from[at + c] / 65535.0));
-        }
-        table.Row(positions, outputs);
-        for (var x = 0; x < moved.Length; x++)
-        {
-            var at = 4 * Math.Min(art.Width - 1, (int)((x + 0.5) * step));
-            var inked = from[at + 3] >= Faint;
-            var light = (0.2126 * from[at] + 0.7152 * from[at + 1] + 0.0722 * from[at + 2]) / 65535;
+            var pixel = looked.Slice(4 * x, 4);
+            var inked = pixel[3] >= Faint;
+            var light = 0.2126 * pixel[0] + 0.7152 * pixel[1] + 0.0722 * pixel[2];
             moved[x] = inked ? outputs[TetrahedralTable.Lanes * x] : (byte)0;
-            grey[x] = inked ? (byte)Math.Round(255 * Srgb.Encode(light)) : Paper;
+            grey[x] = inked ? codes[(ushort)Math.Round(light)] : Paper;
         }
     }
 
-    private static TetrahedralTable Table(PrintGamut gamut)
+    private static TetrahedralTable Table(PrintGamut gamut, TableCells cells)
     {
         const int Size = SeparationTable.Size;
         var values = new float[Size * Size * Size];
+        var read = cells.Nodes(1, beside: false);
         Parallel.For(
             0,
             Size,
@@ -86,6 +111,8 @@ public sealed record Reach(
                 for (var g = 0; g < Size; g++)
                 for (var b = 0; b < Size; b++)
                 {
+                    if (!read[(r * Size + g) * Size + b])
+                        continue;
                     var art = Srgb.Decode(r / (Size - 1.0), g / (Size - 1.0), b / (Size - 1.0));
                     values[(r * Size + g) * Size + b] = (float)(Fifths * TonalFit.Wanted(gamut, art).Moved / 255);
                 }

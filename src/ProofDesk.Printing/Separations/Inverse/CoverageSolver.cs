@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProofDesk.Imaging.Rasters;
 
 namespace ProofDesk.Printing.Separations.Inverse;
 
@@ -49,10 +50,7 @@ internal sealed class CoverageSolver
     private readonly int _n;
     private readonly PlateModel.Work _work;
     private readonly double[] _slopes;
-    private readonly double[] _hessian;
-    private readonly double[] _gradient;
-    private readonly double[] _step;
-    private readonly double[] _slope;
+    private readonly BoxDescent _descent;
     private readonly float[] _trial;
     private readonly float[] _most;
     private readonly StartPlaces _starts;
@@ -64,9 +62,8 @@ internal sealed class CoverageSolver
         (_models, _weights, _costs) = ([.. models], [.. weights], costs);
         _n = models[0].Plates;
         _work = new(_n);
-        _slopes = new double[3 * _n];
-        _hessian = new double[_n * _n];
-        (_gradient, _step, _slope) = (new double[_n], new double[_n], new double[_n]);
+        _descent = new(_n);
+        _slopes = new double[3 * _descent.Stride];
         _trial = new float[_n];
         _most = [.. Enumerable.Range(0, _n).Select(i => _models.Any(m => m.Runs(i)) ? 1f : 0f)];
         _starts = new(_models[0], _work, costs.IsWhite, _most);
@@ -111,11 +108,12 @@ internal sealed class CoverageSolver
         var damping = 1.0;
         for (var round = 0; round < rounds; round++)
         {
-            StepInside(at, damping);
+            _descent.Descend(at, _most, damping);
+            var step = _descent.Step;
             var moved = 0.0;
             for (var i = 0; i < _n; i++)
             {
-                _trial[i] = (float)Math.Clamp(at[i] + _step[i], 0, _most[i]);
+                _trial[i] = (float)Math.Clamp(at[i] + step[i], 0, _most[i]);
                 moved = Math.Max(moved, Math.Abs(_trial[i] - at[i]));
             }
             if (moved < 1e-4)
@@ -171,44 +169,35 @@ internal sealed class CoverageSolver
     private double Linearise(ReadOnlySpan<float> at, ReadOnlySpan<double> wanted, ReadOnlySpan<float> near, double pull)
     {
         var cost = Ink(at, near, pull, out var over, out var beside);
-        Array.Clear(_hessian);
+        _descent.Clear();
+        var gradient = _descent.Gradient;
+        var matrix = _descent.Matrix;
+        var stride = _descent.Stride;
         for (var i = 0; i < _n; i++)
         {
-            _gradient[i] = _costs.Costs[i] / 2 + OverInk * over;
+            gradient[i] = _costs.Costs[i] / 2 + OverInk * over;
             if (near.Length > 0)
-                _gradient[i] += pull * (at[i] - near[i]);
+                gradient[i] += pull * (at[i] - near[i]);
             for (var j = 0; over > 0 && j < _n; j++)
-                _hessian[i * _n + j] = OverInk;
-            _hessian[i * _n + i] += near.Length > 0 ? pull : 0;
+                matrix[i * stride + j] = OverInk;
+            matrix[i * stride + i] += near.Length > 0 ? pull : 0;
         }
         if (beside > 0)
         {
             var (white, highlight) = _costs.OnBase!.Value;
-            _gradient[highlight] += BesideBase * beside;
-            _gradient[white] -= BesideBase * beside;
-            _hessian[highlight * _n + highlight] += BesideBase;
-            _hessian[white * _n + white] += BesideBase;
-            _hessian[highlight * _n + white] -= BesideBase;
-            _hessian[white * _n + highlight] -= BesideBase;
+            gradient[highlight] += BesideBase * beside;
+            gradient[white] -= BesideBase * beside;
+            matrix[highlight * stride + highlight] += BesideBase;
+            matrix[white * stride + white] += BesideBase;
+            matrix[highlight * stride + white] -= BesideBase;
+            matrix[white * stride + highlight] -= BesideBase;
         }
         for (var g = 0; g < _models.Length; g++)
         {
-            var weight = _weights[g];
-            var (l, a, b) = _models[g].At(at, _work, _slopes, _soft);
+            var (l, a, b) = _models[g].At(at, _work, _slopes, stride, _soft);
             var (dl, da, db) = (l - wanted[3 * g], a - wanted[3 * g + 1], b - wanted[3 * g + 2]);
-            cost += weight * (dl * dl + da * da + db * db);
-            for (var i = 0; i < _n; i++)
-            {
-                var (sl, sa, sb) = (weight * _slopes[3 * i], weight * _slopes[3 * i + 1], weight * _slopes[3 * i + 2]);
-                _gradient[i] += sl * dl + sa * da + sb * db;
-                for (var j = 0; j <= i; j++)
-                {
-                    var product = sl * _slopes[3 * j] + sa * _slopes[3 * j + 1] + sb * _slopes[3 * j + 2];
-                    _hessian[i * _n + j] += product;
-                    if (j != i)
-                        _hessian[j * _n + i] += product;
-                }
-            }
+            cost += _weights[g] * (dl * dl + da * da + db * db);
+            _descent.AddSquares(_slopes, _weights[g], (dl, da, db));
         }
         return cost;
     }
@@ -233,31 +222,5 @@ internal sealed class CoverageSolver
         over = Math.Max(0, sum - _costs.TotalInk);
         beside = _costs.OnBase is { } pair ? Math.Max(0, at[pair.Highlight] - at[pair.Base]) : 0;
         return cost + OverInk * over * over + BesideBase * beside * beside;
-    }
-
-    /// <summary>The slope is carried along: a coordinate that stays where it is, as most do at a bound, costs nothing.</summary>
-    private void StepInside(ReadOnlySpan<float> at, double damping)
-    {
-        Array.Clear(_step);
-        _gradient.CopyTo(_slope, 0);
-        for (var sweep = 0; sweep < 24; sweep++)
-        {
-            var moved = 0.0;
-            for (var i = 0; i < _n; i++)
-            {
-                var slope = _slope[i] + damping * _step[i];
-                var row = _hessian.AsSpan(i * _n, _n);
-                var next = Math.Clamp(_step[i] - slope / (row[i] + damping + 1e-9), -at[i], _most[i] - at[i]);
-                var by = next - _step[i];
-                if (by == 0)
-                    continue;
-                moved = Math.Max(moved, Math.Abs(by));
-                _step[i] = next;
-                for (var j = 0; j < row.Length; j++)
-                    _slope[j] += by * row[j];
-            }
-            if (moved < 1e-5)
-                return;
-        }
     }
 }

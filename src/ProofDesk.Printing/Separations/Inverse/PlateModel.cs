@@ -27,10 +27,12 @@ internal sealed class PlateModel
     private readonly float _nested;
     private readonly bool _mixes;
     private readonly ImmutableArray<ulong> _passesOf;
+    private readonly StepPair? _pair;
 
-    private PlateModel(CornerBlend blend, ImmutableArray<ulong> passesOf, double spread, double nested)
+    private PlateModel(CornerBlend blend, ImmutableArray<ulong> passesOf, double spread, double nested, StepPair? pair)
     {
         (_blend, _passesOf, _spread, _nested, _mixes) = (blend, passesOf, (float)spread, (float)nested, nested > 0);
+        _pair = pair is { Held: > 0 } both && Runs(both.One) && Runs(both.Other) ? both : null;
     }
 
     /// <summary>Whether a plate prints on this ground.</summary>
@@ -46,21 +48,30 @@ internal sealed class PlateModel
         public readonly float[] OtherValue = new float[CornerBlend.Lanes];
         public readonly float[] OtherSlopes = new float[CornerBlend.Lanes * plates];
         public readonly float[] Scratch = new float[(CornerBlend.Lanes + 2) << plates];
+        public readonly float[] At = new float[plates];
+        public readonly float[] PartValue = new float[CornerBlend.Lanes];
+        public readonly float[] PartSlopes = new float[CornerBlend.Lanes * plates];
     }
+
+    /// <summary>Two plates on the same screen among others of other angles: their dots lie on each other.</summary>
+    /// <param name="Held">How far register holds them there, 0 to 1.</param>
+    public readonly record struct StepPair(int One, int Other, float Held);
 
     /// <param name="inks">The colours the passes leave.</param>
     /// <param name="passesOf">Passes of each plate as bits; 0 = it does not run here.</param>
     /// <param name="opticalN">Yule-Nielsen n of halftones on this bare cloth.</param>
     /// <param name="nested">0 = independent screens, 1 = dot on dot, between = register partly held.</param>
     /// <param name="quick">One point of the knit instead of all: for choosing inks.</param>
+    /// <param name="pair">Where screens are independent, two that are not.</param>
     public static PlateModel Of(
         InkedCloth inks,
         ImmutableArray<ulong> passesOf,
         double opticalN,
         double nested,
         ViewingLight light,
-        bool quick = false
-    ) => Of(passesOf, passes => quick ? Quick(inks, passes, light) : Mean(inks, passes, light), opticalN, nested);
+        bool quick = false,
+        StepPair? pair = null
+    ) => Of(passesOf, passes => quick ? Quick(inks, passes, light) : Mean(inks, passes, light), opticalN, nested, pair);
 
     /// <summary>The same from colours that somebody keeps.</summary>
     /// <param name="colour">Colour of a set of passes, and what of it came through cloth; white has Y = 1.</param>
@@ -68,11 +79,12 @@ internal sealed class PlateModel
         ImmutableArray<ulong> passesOf,
         Func<ulong, (Xyz Mean, Xyz Through)> colour,
         double opticalN,
-        double nested
+        double nested,
+        StepPair? pair = null
     )
     {
         var spread = Math.Clamp(opticalN - 1, 0, 1);
-        return new(new(passesOf.Length, Corner), passesOf, spread, nested);
+        return new(new(passesOf.Length, Corner), passesOf, spread, nested, pair);
 
         void Corner(int code, Span<float> numbers)
         {
@@ -87,65 +99,26 @@ internal sealed class PlateModel
     }
 
     /// <summary>Nested areas have a kink wherever two coverages are equal.</summary>
-    public bool HasKinks => _nested > SoftNested;
+    public bool HasKinks => _nested > SoftNested || _pair is { Held: > SoftNested };
 
-    /// <summary>Oklab x 100 at a point, and its slopes: three for each plate.</summary>
+    /// <summary>Oklab x 100 at a point, and its slopes.</summary>
+    /// <param name="slopes">Three runs of <paramref name="stride"/> numbers, one for each plate.</param>
     /// <param name="soft">Slopes of less register than there is: they lead away from a kink.</param>
     public (double L, double A, double B) At(
         ReadOnlySpan<float> coverages,
         Work work,
         Span<double> slopes,
+        int stride,
         bool soft = false
     )
     {
         var (value, gradient) = Blend(coverages, work, soft);
-        Span<double> lms = stackalloc double[3];
-        Span<double> root = stackalloc double[3];
-        for (var i = 0; i < 3; i++)
-            lms[i] = Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2);
-        for (var i = 0; i < 3; i++)
-            root[i] = Math.Cbrt(Math.Max(lms[i], 1e-6));
-        for (var plate = 0; plate < Plates; plate++)
-        {
-            var slope = gradient.AsSpan(plate * CornerBlend.Lanes, CornerBlend.Lanes);
-            var (x, y, z) = (Slope(value, slope, 0), Slope(value, slope, 1), Slope(value, slope, 2));
-            double l = 0,
-                a = 0,
-                b = 0;
-            for (var i = 0; i < 3; i++)
-            {
-                var step = (Cones[i, 0] * x + Cones[i, 1] * y + Cones[i, 2] * z) / (3 * root[i] * root[i]);
-                l += Opponent[0, i] * step;
-                a += Opponent[1, i] * step;
-                b += Opponent[2, i] * step;
-            }
-            (slopes[3 * plate], slopes[3 * plate + 1], slopes[3 * plate + 2]) = (Scale * l, Scale * a, Scale * b);
-        }
-        return Seen(root);
+        return BlendedLight.Seen(value, gradient, _spread, Scale, slopes, stride);
     }
 
     /// <summary>Oklab x 100 at a point.</summary>
-    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work)
-    {
-        var value = Value(coverages, work);
-        Span<double> root = stackalloc double[3];
-        for (var i = 0; i < 3; i++)
-            root[i] = Math.Cbrt(
-                Math.Max(
-                    Cones[i, 0] * Light(value, 0) + Cones[i, 1] * Light(value, 1) + Cones[i, 2] * Light(value, 2),
-                    1e-6
-                )
-            );
-        return Seen(root);
-    }
-
-    private static (double L, double A, double B) Seen(ReadOnlySpan<double> root)
-    {
-        return (Axis(0, root), Axis(1, root), Axis(2, root));
-
-        static double Axis(int row, ReadOnlySpan<double> r) =>
-            Scale * (Opponent[row, 0] * r[0] + Opponent[row, 1] * r[1] + Opponent[row, 2] * r[2]);
-    }
+    public (double L, double A, double B) At(ReadOnlySpan<float> coverages, Work work) =>
+        BlendedLight.Seen(Value(coverages, work), _spread, Scale);
 
     /// <summary>Tristimulus values at a point; white has Y = 100.</summary>
     public Xyz Xyz(ReadOnlySpan<float> coverages, Work work)
@@ -158,6 +131,8 @@ internal sealed class PlateModel
     {
         if (_nested < 1)
             _blend.Independent(coverages, work.Value, work.Scratch);
+        if (_pair is { } pair)
+            return Together(coverages, work, pair);
         if (!_mixes)
             return work.Value;
         _blend.Nested(coverages, work.OtherValue, []);
@@ -173,6 +148,8 @@ internal sealed class PlateModel
         if (!_mixes)
         {
             _blend.Independent(coverages, work.Value, work.Slopes, work.Scratch);
+            if (_pair is { } pair)
+                Together(coverages, work, pair, soft && HasKinks ? SoftNested : pair.Held);
             return (work.Value, work.Slopes);
         }
         _blend.Nested(coverages, work.Value, work.Slopes);
@@ -188,11 +165,76 @@ internal sealed class PlateModel
         return (work.Value, work.Slopes);
     }
 
+    /// <summary>
+    /// Dots of a pair in step: the smaller lies on the larger, so the cloth has both where the smaller is, the larger alone around
+    /// it and neither elsewhere; each of these three is a print of the other plates. What register leaves of it is mixed in.
+    /// </summary>
+    private float[] Together(ReadOnlySpan<float> coverages, Work work, StepPair pair)
+    {
+        var (small, large) = InOrder(coverages, pair);
+        Array.Clear(work.OtherValue);
+        coverages.CopyTo(work.At);
+        for (var part = 0; part < 3; part++)
+        {
+            (work.At[small], work.At[large]) = (part == 0 ? 1 : 0, part < 2 ? 1 : 0);
+            var area = Area(part, coverages[small], coverages[large]);
+            if (area == 0)
+                continue;
+            _blend.Independent(work.At, work.PartValue, work.Scratch);
+            for (var i = 0; i < work.Value.Length; i++)
+                work.OtherValue[i] += area * work.PartValue[i];
+        }
+        for (var i = 0; i < work.Value.Length; i++)
+            work.Value[i] += pair.Held * (work.OtherValue[i] - work.Value[i]);
+        return work.Value;
+    }
+
+    /// <summary>The same on value and slopes that are there for independent screens.</summary>
+    /// <param name="inSlopes">Share of the pair's step in the slopes.</param>
+    private void Together(ReadOnlySpan<float> coverages, Work work, StepPair pair, float inSlopes)
+    {
+        const int lanes = CornerBlend.Lanes;
+        var (small, large) = InOrder(coverages, pair);
+        Array.Clear(work.OtherValue);
+        Array.Clear(work.OtherSlopes);
+        coverages.CopyTo(work.At);
+        for (var part = 0; part < 3; part++)
+        {
+            (work.At[small], work.At[large]) = (part == 0 ? 1 : 0, part < 2 ? 1 : 0);
+            var area = Area(part, coverages[small], coverages[large]);
+            _blend.Independent(work.At, work.PartValue, work.PartSlopes, work.Scratch);
+            for (var i = 0; i < lanes; i++)
+            {
+                work.OtherValue[i] += area * work.PartValue[i];
+                // The first part grows with the smaller dot at the cost of the second, which grows with the larger at the cost of the third.
+                if (part < 2)
+                    work.OtherSlopes[(part == 0 ? small : large) * lanes + i] += work.PartValue[i];
+                if (part > 0)
+                    work.OtherSlopes[(part == 1 ? small : large) * lanes + i] -= work.PartValue[i];
+            }
+            for (var plate = 0; plate < Plates; plate++)
+            for (var i = 0; plate != small && plate != large && i < lanes; i++)
+                work.OtherSlopes[plate * lanes + i] += area * work.PartSlopes[plate * lanes + i];
+        }
+        for (var i = 0; i < lanes; i++)
+            work.Value[i] += pair.Held * (work.OtherValue[i] - work.Value[i]);
+        for (var i = 0; i < work.Slopes.Length; i++)
+            work.Slopes[i] += inSlopes * (work.OtherSlopes[i] - work.Slopes[i]);
+    }
+
+    private static (int Small, int Large) InOrder(ReadOnlySpan<float> coverages, StepPair pair) =>
+        coverages[pair.One] <= coverages[pair.Other] ? (pair.One, pair.Other) : (pair.Other, pair.One);
+
+    private static float Area(int part, float small, float large) =>
+        part switch
+        {
+            0 => small,
+            1 => large - small,
+            _ => 1 - large,
+        };
+
     private double Light(ReadOnlySpan<float> value, int axis) =>
         value[axis] + _spread * (double)value[4 + axis] * value[4 + axis];
-
-    private double Slope(ReadOnlySpan<float> value, ReadOnlySpan<float> slope, int axis) =>
-        slope[axis] + 2 * _spread * (double)value[4 + axis] * slope[4 + axis];
 
     private static ulong Passes(int code, ImmutableArray<ulong> passesOf)
     {
@@ -208,8 +250,9 @@ internal sealed class PlateModel
     internal static (Xyz Mean, Xyz Through) Quick(InkedCloth inks, ulong passes, ViewingLight light)
     {
         var point = new ClothPoint(ThicknessSpread.Classes / 2, false);
-        var seen = 0.01 * inks.Xyz(passes, point, light);
-        return (seen, passes == 0 ? seen : seen + -0.01 * Tristimulus.Of(inks.OverBlack(passes, point), light));
+        var (print, overBlack) = inks.Both(passes, point);
+        var seen = 0.01 * Tristimulus.Of(print, light);
+        return (seen, passes == 0 ? seen : seen + -0.01 * Tristimulus.Of(overBlack, light));
     }
 
     // As the press picture averages a code: over thickness classes and standing fibres (see CodeTable).
@@ -228,34 +271,10 @@ internal sealed class PlateModel
                 var weight = (fibre ? bare : 1 - bare) / ThicknessSpread.Classes * 0.01;
                 if (weight == 0)
                     continue;
-                sum += weight * inks.Xyz(passes, new(k, fibre), light);
-                ink += weight * Tristimulus.Of(inks.OverBlack(passes, new(k, fibre)), light);
+                var (seen, overBlack) = inks.Both(passes, new(k, fibre));
+                sum += weight * Tristimulus.Of(seen, light);
+                ink += weight * Tristimulus.Of(overBlack, light);
             }
         return (sum, sum + -1 * ink);
-    }
-
-    // Both steps to Oklab are linear, so unit stimuli give their matrices.
-    private static readonly double[,] Cones = Columns(
-        (x, y, z) => Oklab.ToCones(Srgb.FromXyz(new(100 * x, 100 * y, 100 * z), ViewingLight.D65))
-    );
-
-    private static readonly double[,] Opponent = Columns(
-        (l, m, s) =>
-        {
-            var seen = Oklab.FromRoots(l, m, s);
-            return (seen.L, seen.A, seen.B);
-        }
-    );
-
-    private static double[,] Columns(Func<double, double, double, (double, double, double)> linear)
-    {
-        var matrix = new double[3, 3];
-        for (var column = 0; column < 3; column++)
-            (matrix[0, column], matrix[1, column], matrix[2, column]) = linear(
-                column == 0 ? 1 : 0,
-                column == 1 ? 1 : 0,
-                column == 2 ? 1 : 0
-            );
-        return matrix;
     }
 }

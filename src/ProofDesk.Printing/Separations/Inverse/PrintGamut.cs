@@ -18,6 +18,10 @@ internal sealed class PrintGamut
     /// <summary>Lightness (Oklab) is given up for chroma only so far.</summary>
     private const double MostShift = 0.1;
 
+    /// <summary>More chroma (Oklab) than any ink has, and the step to which the chroma of a print is found.</summary>
+    private const double MostChroma = 0.4;
+    private const double Finest = MostChroma / 63;
+
     /// <summary>A colour is reached when it comes this near (Oklab x 100).</summary>
     private const double Reached = 1.2;
 
@@ -157,33 +161,51 @@ internal sealed class PrintGamut
             if (level is 0 or Levels)
                 continue;
             var grey = Grey(lightness);
-            var (inside, outside) = (0.0, 0.4);
-            for (var step = 0; step < 7; step++)
+            Want(wanted, lightness, grey, 0, cos, sin);
+            solver.SolveAnew(start, wanted, 30, Reached);
+            var (inside, outside) = (0.0, MostChroma);
+            do
             {
-                var chroma = step == 0 ? 0 : (inside + outside) / 2;
-                (wanted[0], wanted[1], wanted[2]) = (
-                    PlateModel.Scale * lightness,
-                    PlateModel.Scale * (grey.A + chroma * cos),
-                    PlateModel.Scale * (grey.B + chroma * sin)
-                );
-                start.CopyTo(at);
-                if (step == 0)
-                    solver.SolveAnew(at, wanted, 30, Reached);
-                else
-                    solver.Solve(at, wanted, [], 0, 30);
-                if (step > 0 && solver.Distance(at, wanted, 0) > Reached && !FromElsewhere(solver, at, wanted))
+                while (outside - inside > Finest)
                 {
-                    outside = chroma;
-                    continue;
+                    var chroma = (inside + outside) / 2;
+                    Want(wanted, lightness, grey, chroma, cos, sin);
+                    start.CopyTo(at);
+                    solver.Solve(at, wanted, [], 0, 30);
+                    if (solver.Distance(at, wanted, 0) > Reached)
+                    {
+                        outside = chroma;
+                        continue;
+                    }
+                    inside = chroma;
+                    at.CopyTo(start);
                 }
-                inside = chroma;
+                // Where this way ends another may lead on.
+                Want(wanted, lightness, grey, outside, cos, sin);
+                if (outside >= MostChroma || !FromElsewhere(solver, at, wanted))
+                    break;
+                (inside, outside) = (outside, MostChroma);
                 at.CopyTo(start);
-            }
+            } while (true);
             _print[hue, level] = inside;
             if (inside > best)
                 (best, _cusp[hue]) = (inside, lightness);
         }
     }
+
+    private static void Want(
+        Span<double> wanted,
+        double lightness,
+        Oklab grey,
+        double chroma,
+        double cos,
+        double sin
+    ) =>
+        (wanted[0], wanted[1], wanted[2]) = (
+            PlateModel.Scale * lightness,
+            PlateModel.Scale * (grey.A + chroma * cos),
+            PlateModel.Scale * (grey.B + chroma * sin)
+        );
 
     /// <summary>
     /// One way may end beside a colour the print does have (on coloured cloth between base and no base): look from other places.

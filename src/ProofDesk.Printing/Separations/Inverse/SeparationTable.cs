@@ -12,6 +12,9 @@ internal sealed record SeparationTable
     /// <summary>Nodes a side: every eighth code.</summary>
     public const int Size = 33;
 
+    /// <summary>Cells a side.</summary>
+    public const int Cells = Size - 1;
+
     private const int Coarsest = 5;
 
     /// <summary>Weight of squared distance from the neighbours' solution, in squared colour steps.</summary>
@@ -33,10 +36,15 @@ internal sealed record SeparationTable
     /// <summary>Coverages that differ by no more than this from the mean around are left as they are.</summary>
     private const float AlreadySmooth = 0.01f;
 
-    private readonly ushort[] _positions = new ushort[65536];
-
-    private SeparationTable(TonalGround[] grounds, double[] weights, int plates, float[] values)
+    private SeparationTable(
+        TonalGround[] grounds,
+        double[] weights,
+        int plates,
+        float[] values,
+        TablePositions positions
+    )
     {
+        Positions = positions;
         (Grounds, AllGrounds, Weights, Plates) = (grounds, grounds, weights, plates);
         Tables =
         [
@@ -44,8 +52,6 @@ internal sealed record SeparationTable
                 .Range(0, (plates + TetrahedralTable.Lanes - 1) / TetrahedralTable.Lanes)
                 .Select(t => Part(values, plates, t * TetrahedralTable.Lanes)),
         ];
-        for (var i = 0; i < _positions.Length; i++)
-            _positions[i] = (ushort)Math.Round(Tables[0].Last * Srgb.Encode(i / 65535.0));
     }
 
     /// <summary>The grounds the plates were solved on.</summary>
@@ -60,41 +66,52 @@ internal sealed record SeparationTable
     /// <summary>Each holds as many plates as it has lanes, in order.</summary>
     public TetrahedralTable[] Tables { get; }
 
-    /// <summary>Position along an axis of 16-bit linear light.</summary>
-    public ushort Position(ushort linear) => _positions[linear];
+    /// <summary>Where light stands along an axis.</summary>
+    public TablePositions Positions { get; }
 
     /// <summary>Positions of the colour that art fades to; null where grounds differ, as one colour cannot be all of them.</summary>
-    public ushort[]? Cloth()
+    public static ushort[]? Cloth(TonalGround[] grounds, TablePositions positions)
     {
-        if (Grounds.Length > 1)
+        if (grounds.Length > 1)
             return null;
-        var (l, a, b) = Grounds[0].Model.At(new float[Plates], new(Plates));
-        var cloth = Grounds[0]
+        var plates = grounds[0].Model.Plates;
+        var (l, a, b) = grounds[0].Model.At(new float[plates], new(plates));
+        var cloth = grounds[0]
             .Gamut.ArtLikeCloth(new(l / PlateModel.Scale, a / PlateModel.Scale, b / PlateModel.Scale));
-        return [Of(cloth.R), Of(cloth.G), Of(cloth.B)];
+        return [positions.Of(cloth.R), positions.Of(cloth.G), positions.Of(cloth.B)];
     }
 
-    public static SeparationTable Solve(TonalGround[] grounds, double[] weights, TonalJob job)
+    /// <param name="cells">
+    /// Where the table will be read; elsewhere it holds what lies between nodes that were solved, of each eighth, fourth or second.
+    /// </param>
+    public static SeparationTable Solve(
+        TonalGround[] grounds,
+        double[] weights,
+        TonalJob job,
+        TableCells cells,
+        TablePositions positions
+    )
     {
         var plates = job.Plates.Length;
         var costs = InkCosts.Of(job);
         CoverageSolver Solver() => new(grounds.Select(g => g.Model).ToArray(), weights, costs);
         var values = new float[Size * Size * Size * plates];
-        for (var stride = (Size - 1) / (Coarsest - 1); stride >= 1; stride /= 2)
+        for (var stride = Cells / (Coarsest - 1); stride >= 1; stride /= 2)
         {
-            SolveLevel(values, stride, grounds, plates, Solver);
+            var solved = cells.Nodes(stride, beside: stride > 1);
+            SolveLevel(values, stride, solved, grounds, plates, Solver);
             for (var sweep = 0; sweep < Sweeps; sweep++)
             for (var parity = 0; parity < 2; parity++)
-                Smooth(values, stride, parity, grounds, plates, Solver);
+                Smooth(values, stride, parity, solved, grounds, plates, Solver);
         }
-        return new(grounds, weights, plates, values);
+        return new(grounds, weights, plates, values, positions);
     }
 
     /// <summary>Coverages at a colour, interpolated as the pixels are.</summary>
     public void Coverages(LinearRgb colour, Span<float> coverages)
     {
         Span<byte> outputs = stackalloc byte[TetrahedralTable.Lanes];
-        Span<ushort> at = [Of(colour.R), Of(colour.G), Of(colour.B)];
+        Span<ushort> at = [Positions.Of(colour.R), Positions.Of(colour.G), Positions.Of(colour.B)];
         for (var i = 0; i < Plates; i++)
         {
             if (i % TetrahedralTable.Lanes == 0)
@@ -112,11 +129,10 @@ internal sealed record SeparationTable
         return new(Size, count, part);
     }
 
-    private ushort Of(double linear) => _positions[(int)Math.Round(65535 * Math.Clamp(linear, 0, 1))];
-
     private static void SolveLevel(
         float[] values,
         int stride,
+        bool[] solved,
         TonalGround[] grounds,
         int plates,
         Func<CoverageSolver> makeSolver
@@ -135,9 +151,14 @@ internal sealed record SeparationTable
                 {
                     if (!coarsest && r % 2 == 0 && g % 2 == 0 && b % 2 == 0)
                         continue;
+                    var node = Node(values, r * stride, g * stride, b * stride, plates);
+                    if (!coarsest && !solved[line * nodes + b])
+                    {
+                        Between(values, r, g, b, stride, plates, node);
+                        continue;
+                    }
                     Target(grounds, Colour(r * stride, g * stride, b * stride), state.Wanted);
                     var at = state.At.AsSpan(0, plates);
-                    var node = Node(values, r * stride, g * stride, b * stride, plates);
                     if (coarsest)
                         state.Solver.SolveAnew(at, state.Wanted, 60, 0);
                     else
@@ -165,6 +186,7 @@ internal sealed record SeparationTable
         float[] values,
         int stride,
         int parity,
+        bool[] solved,
         TonalGround[] grounds,
         int plates,
         Func<CoverageSolver> makeSolver
@@ -182,6 +204,8 @@ internal sealed record SeparationTable
                 var near = state.At.AsSpan(plates, plates);
                 for (var b = (r + g + parity) % 2; b < nodes; b += 2)
                 {
+                    if (!solved[line * nodes + b])
+                        continue;
                     Around(values, r, g, b, stride, plates, near);
                     var node = Node(values, r * stride, g * stride, b * stride, plates);
                     if (IsNear(node, near))

@@ -10,12 +10,16 @@ internal static class TonalDrawing
     /// <summary>Below this alpha a fade over cloth that the table only nearly meets loses its ink as well.</summary>
     private const int Thin = 64;
 
-    public static BytePlane[] Draw(RgbaRaster art, ArtCoverage coverage, SeparationTable table)
+    /// <summary>Where a table is read for this art.</summary>
+    /// <param name="cloth">Positions of the colour that art fades to, or null.</param>
+    public static TableCells Cells(RgbaRaster art, ArtCoverage coverage, TablePositions positions, ushort[]? cloth) =>
+        TableCells.Of(art.Width, art.Height, (y, row) => Locate(art, coverage, positions, cloth, y, row));
+
+    public static BytePlane[] Draw(RgbaRaster art, ArtCoverage coverage, SeparationTable table, ushort[]? cloth)
     {
         var planes = new BytePlane[table.Plates];
         for (var i = 0; i < planes.Length; i++)
             planes[i] = new(art.Width, art.Height);
-        var cloth = coverage.Fade is null ? null : table.Cloth();
         RowLoop.RunBands(
             art.Height,
             RowsAtATime,
@@ -25,11 +29,8 @@ internal static class TonalDrawing
                 var outputs = new byte[TetrahedralTable.Lanes * art.Width];
                 for (var y = top; y < top + count; y++)
                 {
-                    if (coverage.Outline is not null && !coverage.AnyNear(y))
+                    if (!Locate(art, coverage, table.Positions, cloth, y, positions))
                         continue;
-                    Locate(art, coverage, table, y, positions);
-                    if (cloth is not null)
-                        FadeTo(cloth, coverage.Fade!.Row(y), positions);
                     for (var i = 0; i < planes.Length; i++)
                     {
                         var lane = i % TetrahedralTable.Lanes;
@@ -38,41 +39,43 @@ internal static class TonalDrawing
                         Take(outputs, lane, planes[i].Row(y));
                     }
                     if (coverage.Outline is not null)
-                        FadeOut(coverage, planes, y, cloth is not null);
+                        FadeOut(coverage, planes, y, Blends(coverage, cloth));
                 }
             }
         );
         return planes;
     }
 
-    private static void Locate(
+    private static bool Blends(ArtCoverage coverage, ushort[]? cloth) => coverage.Fade is not null && cloth is not null;
+
+    /// <summary>Positions of the pixels of a row; false where nothing of it is inked.</summary>
+    private static bool Locate(
         RgbaRaster art,
         ArtCoverage coverage,
-        SeparationTable table,
+        TablePositions positions,
+        ushort[]? cloth,
         int y,
-        Span<ushort> positions
+        Span<ushort> row
     )
     {
-        var row = art.Row(y);
-        unchecked
+        if (coverage.Outline is { } outline)
         {
-            for (var x = 0; x < art.Width; x++)
+            if (!coverage.AnyNear(y))
+                return false;
+            positions.Row(art.Row(y), row);
+            var inked = outline.Row(y);
+            for (var x = 0; x < inked.Length; x++)
             {
-                positions[3 * x] = table.Position(row[4 * x]);
-                positions[3 * x + 1] = table.Position(row[4 * x + 1]);
-                positions[3 * x + 2] = table.Position(row[4 * x + 2]);
+                if (inked[x] != 0 || coverage.Neighbour(x, y) is not (>= 0 and var from))
+                    continue;
+                positions.Row(art.Pixels.AsSpan(4 * from, 4), row.Slice(3 * x, 3));
             }
         }
-        if (coverage.Outline is not { } outline)
-            return;
-        var inked = outline.Row(y);
-        for (var x = 0; x < inked.Length; x++)
-        {
-            if (inked[x] != 0 || coverage.Neighbour(x, y) is not (>= 0 and var from))
-                continue;
-            for (var c = 0; c < 3; c++)
-                positions[3 * x + c] = table.Position(art.Pixels[4 * from + c]);
-        }
+        else
+            positions.Row(art.Row(y), row);
+        if (Blends(coverage, cloth))
+            FadeTo(cloth!, coverage.Fade!.Row(y), row);
+        return true;
     }
 
     private static void Take(ReadOnlySpan<byte> outputs, int plate, Span<byte> row)

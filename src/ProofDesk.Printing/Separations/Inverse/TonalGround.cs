@@ -41,7 +41,26 @@ internal sealed record TonalGround(Ground Ground, PlateModel Model, PrintGamut G
     {
         var (inks, passesOf) = Inked(job, index);
         var (opticalN, nested) = Dots(job, index);
-        return PlateModel.Of(inks, passesOf, opticalN, nested, Light, quick);
+        return PlateModel.Of(inks, passesOf, opticalN, nested, Light, quick, Pair(job));
+    }
+
+    /// <summary>
+    /// The first two plates that share a screen although the job's screens are independent: five screens have four angles, and a base
+    /// takes that of the ink it meets least. Stochastic dots of one seed never meet so.
+    /// </summary>
+    private static PlateModel.StepPair? Pair(TonalJob job)
+    {
+        if (job.InStep)
+            return null;
+        var press = job.Method.Press.Settings(job.Settings.Press);
+        for (var other = 1; other < job.Plates.Length; other++)
+        for (var one = 0; one < other; one++)
+        {
+            var (first, second) = (job.Plates[one].Screen, job.Plates[other].Screen);
+            if (!first.IsStochastic && first == second)
+                return new(one, other, (float)HeldInStep(press, second));
+        }
+        return null;
     }
 
     /// <summary>How the dots of this job's screens lie on this ground: Yule-Nielsen n, and how far they are in step.</summary>

@@ -22,9 +22,13 @@ internal static class TonalSeparator
     )
     {
         var grounds = Grounds(job);
-        var table = Solve(job, grounds);
+        var (solvedOn, weights) = SolvedOn(grounds);
         var coverage = ArtCoverage.Of(art.Pixels);
-        var wanted = TonalDrawing.Draw(art.Pixels, coverage, table);
+        var positions = new TablePositions();
+        var cloth = SeparationTable.Cloth(solvedOn, positions);
+        var cells = TonalDrawing.Cells(art.Pixels, coverage, positions, cloth);
+        var table = SeparationTable.Solve(solvedOn, weights, job, cells, positions) with { AllGrounds = [.. grounds] };
+        var wanted = TonalDrawing.Draw(art.Pixels, coverage, table, cloth);
         var made = Plates(job, art, coverage, wanted);
         TonalFit[] fits = tones.IsEmpty ? [] : [.. grounds.Select(ground => TonalFit.Of(table, ground, tones))];
         var second = tones.IsEmpty ? null : SecondSets.Of(job, grounds, tones);
@@ -58,12 +62,12 @@ internal static class TonalSeparator
     public static ImmutableArray<TonalGround> DarkToPale(ImmutableArray<TonalGround> grounds) =>
         [.. grounds.OrderBy(g => TonalJobs.Cloth(g.Ground).L)];
 
-    public static SeparationTable Solve(TonalJob job) => Solve(job, Grounds(job));
-
-    private static SeparationTable Solve(TonalJob job, ImmutableArray<TonalGround> grounds)
+    /// <summary>A table that may be read at any colour.</summary>
+    public static SeparationTable Solve(TonalJob job)
     {
+        var grounds = Grounds(job);
         var (solvedOn, weights) = SolvedOn(grounds);
-        return SeparationTable.Solve(solvedOn, weights, job) with { AllGrounds = [.. grounds] };
+        return SeparationTable.Solve(solvedOn, weights, job, TableCells.All, new()) with { AllGrounds = [.. grounds] };
     }
 
     /// <summary>

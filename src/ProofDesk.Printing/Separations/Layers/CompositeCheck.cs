@@ -40,7 +40,13 @@ internal static class CompositeCheck
         public (int X, int Y) Middle => Points[Points.Count / 2];
     }
 
-    public static IEnumerable<Finding> Of(LayerJob job, LayerPlan plan, Separation separation)
+    /// <param name="said">What is said of the inks already: a place that shows one of them alone is not said again.</param>
+    public static IEnumerable<Finding> Of(
+        LayerJob job,
+        LayerPlan plan,
+        Separation separation,
+        ImmutableArray<Finding> said
+    )
     {
         if (Missing(job, plan) is { } missing)
             yield return missing;
@@ -59,16 +65,37 @@ internal static class CompositeCheck
         var points = Points(job);
         if (points.Count == 0)
             yield break;
+        var known = KnownFar(plan, said);
         foreach (var sheet in separation.Grounds)
-        foreach (var finding in OnGround(job, separation, sheet, points))
+        foreach (var finding in OnGround(job, separation, sheet, points, known))
             yield return finding;
+    }
+
+    /// <summary>Inks of which far-from-art, or of white that it prints grey, says the same with what to do about the ink.</summary>
+    private static HashSet<string> KnownFar(LayerPlan plan, ImmutableArray<Finding> said) =>
+        [
+            .. plan
+                .Decision.Inks.Where(ink =>
+                    ink.IsWhite ? said.Any(f => f.Code == "white-is-grey") : SeparationChecks.IsFarFromArt(ink)
+                )
+                .Select(ink => ink.Ink.Id),
+        ];
+
+    /// <summary>One colour alone, on its base or on the cloth; white to be seen may be the base's own.</summary>
+    private static bool IsOneOf(HashSet<string> inks, IEnumerable<Plate> plates)
+    {
+        Plate[] all = [.. plates];
+        Plate[] colours = [.. all.Where(p => !p.Purpose.IsUnderColours)];
+        var seen = (colours.Length > 0 ? colours : all).Select(p => p.Ink.Id).Distinct().ToArray();
+        return seen.Length == 1 && inks.Contains(seen[0]);
     }
 
     private static IEnumerable<Finding> OnGround(
         LayerJob job,
         Separation separation,
         GroundPlan sheet,
-        List<(int X, int Y)> points
+        List<(int X, int Y)> points,
+        HashSet<string> known
     )
     {
         var stack = new InkStack(job, separation, sheet);
@@ -103,6 +130,7 @@ internal static class CompositeCheck
         );
         var worst = places
             .Where(p => p.Value.Off > Far && p.Value.Points.Count >= LeastPlace * points.Count)
+            .Where(p => !IsOneOf(known, stack.PlatesOf(p.Key)))
             .OrderByDescending(p => p.Value.Sum)
             .Take(MostPlaces);
         foreach (var (code, place) in worst)

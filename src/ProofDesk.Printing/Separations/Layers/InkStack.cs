@@ -63,18 +63,14 @@ internal sealed class InkStack
         return (CieLab.FromXyz(new Xyz(sx, sy, sz), ViewingLight.D50), code);
     }
 
+    /// <summary>The plates that print together, the lowest first.</summary>
+    public IEnumerable<Plate> PlatesOf(ulong code) =>
+        _plates.Where((_, i) => (code >> i & 1) != 0).Select(plate => _separation.Plates[plate]);
+
     /// <summary>"where Red lies on Base", "where nothing prints".</summary>
     public string Names(ulong code)
     {
-        string[] names =
-        [
-            .. _plates
-                .Select((plate, i) => (Name: _separation.Plates[plate].Name, Prints: (code >> i & 1) != 0))
-                .Where(p => p.Prints)
-                .Select(p => p.Name)
-                .Distinct()
-                .Reverse(),
-        ];
+        string[] names = [.. PlatesOf(code).Select(p => p.Name).Distinct().Reverse()];
         return names.Length switch
         {
             0 => "where nothing prints",

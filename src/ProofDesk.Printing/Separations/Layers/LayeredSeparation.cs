@@ -68,6 +68,12 @@ internal static class LayeredSeparation
         {
             Press = method.Press,
         };
+        ImmutableArray<Finding> ofInks =
+        [
+            .. SeparationChecks
+                .Of(art, plan.Palette, plan.Decision, made, runs, appearance, grounds, method, settings)
+                .Where(f => !OfPalettes.Contains(f.Code)),
+        ];
         return separation with
         {
             Findings =
@@ -76,14 +82,12 @@ internal static class LayeredSeparation
                 .. matches.Findings,
                 .. plan.Findings,
                 .. NoTones(job, tones),
-                .. SeparationChecks
-                    .Of(art, plan.Palette, plan.Decision, made, runs, appearance, grounds, method, settings)
-                    .Where(f => !OfPalettes.Contains(f.Code)),
+                .. ofInks,
                 .. dischargeBase is null
                     ? []
                     : DischargeChecks.UnderColours(runs, appearance.BaseWhite, mesh, plan.Decision, settings.Press),
                 .. LayerOverlaps.Of(job, plan),
-                .. CompositeCheck.Of(job, plan, separation),
+                .. CompositeCheck.Of(job, plan, separation, ofInks),
             ],
         };
     }

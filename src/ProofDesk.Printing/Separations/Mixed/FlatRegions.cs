@@ -27,6 +27,9 @@ internal static class FlatRegions
     /// <summary>Codes its colour may drift from one end to the other, as a standard deviation.</summary>
     private const double Drift = 1.2;
 
+    /// <summary>Runs are measured in so many parts, side by side.</summary>
+    private const int Parts = 16;
+
     private const int NarrowPixels = 3;
     private const double BothSides = 0.25;
 
@@ -185,24 +188,45 @@ internal static class FlatRegions
         (int R, int G, int B)[] centres
     )
     {
-        var regions = new Dictionary<int, Region>();
-        foreach (var (root, y, from, to) in runs.All)
-        {
-            var label = labels[from, y];
-            if (!regions.TryGetValue(root, out var region))
-                regions[root] = region = new(label, centres[label]);
-            region.Add(art.Row(y)[(4 * from)..(4 * to + 4)], codes, from, y);
-            Edge(region, from, y, -1, 0);
-            Edge(region, to, y, 1, 0);
-            for (var x = from; x <= to; x++)
-            {
-                if (y > 0 && labels[x, y - 1] != label)
-                    Edge(region, x, y, 0, -1);
-                if (y < labels.Height - 1 && labels[x, y + 1] != label)
-                    Edge(region, x, y, 0, 1);
-            }
-        }
+        var all = runs.All.ToArray();
+        // Sums of whole numbers: in parts they come to the same.
+        var size = Math.Max(1000, (all.Length + Parts - 1) / Parts);
+        var parts = new Dictionary<int, Region>[(all.Length + size - 1) / size];
+        RowLoop.RunBands(all.Length, size, (first, count) => parts[first / size] = Part(all.AsSpan(first, count)));
+        var regions = parts.Length > 0 ? parts[0] : [];
+        foreach (var part in parts.Skip(1))
+        foreach (var (root, region) in part)
+            if (!regions.TryAdd(root, region))
+                regions[root].Add(region);
         return regions;
+
+        Dictionary<int, Region> Part(ReadOnlySpan<(int Root, int Y, int From, int To)> some)
+        {
+            var found = new Dictionary<int, Region>();
+            foreach (var (root, y, from, to) in some)
+            {
+                var label = labels[from, y];
+                if (!found.TryGetValue(root, out var region))
+                    found[root] = region = new(label, centres[label]);
+                region.Add(art.Row(y)[(4 * from)..(4 * to + 4)], codes, from, y);
+                Edge(region, from, y, -1, 0);
+                Edge(region, to, y, 1, 0);
+                Beside(region, y, from, to, -1);
+                Beside(region, y, from, to, 1);
+            }
+            return found;
+        }
+
+        void Beside(Region region, int y, int from, int to, int way)
+        {
+            if (y + way < 0 || y + way >= labels.Height)
+                return;
+            var row = labels.Row(y + way)[from..(to + 1)];
+            var label = (byte)region.Label;
+            for (var x = row.IndexOfAnyExcept(label); x >= 0 && x < row.Length; x++)
+                if (row[x] != label)
+                    Edge(region, from + x, y, 0, way);
+        }
 
         void Edge(Region region, int x, int y, int dx, int dy)
         {
@@ -255,23 +279,57 @@ internal static class FlatRegions
         public void Add(ReadOnlySpan<ushort> pixels, SrgbCodes codes, int left, int y)
         {
             Area += pixels.Length / 4;
-            for (var i = 0; i < pixels.Length; i += 4)
+            // Long runs are looked at in every fourth pixel.
+            var every = pixels.Length <= LongRun ? 4 : 16;
+            long n = 0,
+                at = 0,
+                squares = 0;
+            Span<long> sums = stackalloc long[3];
+            Span<long> products = stackalloc long[3];
+            unchecked
             {
-                var code = (codes[pixels[i]], codes[pixels[i + 1]], codes[pixels[i + 2]]);
-                if (FlatCandidates.Distance(code, centre) > Pure)
-                    continue;
-                _pure++;
-                // Long runs are looked at in every fourth pixel.
-                var looked = pixels.Length <= LongRun || i % 16 == 0;
-                for (var c = 0; c < 3; c++)
+                for (var i = 0; i + 3 < pixels.Length; i += 4)
                 {
-                    _linear[c] += pixels[i + c];
-                    if (!looked)
+                    var (r, g, b) = (codes[pixels[i]], codes[pixels[i + 1]], codes[pixels[i + 2]]);
+                    if (FlatCandidates.Distance((r, g, b), centre) > Pure)
                         continue;
-                    int own = codes[pixels[i + c]];
-                    _across[c].Add(left + i / 4, own);
-                    _down[c].Add(y, own);
+                    _pure++;
+                    _linear[0] += pixels[i];
+                    _linear[1] += pixels[i + 1];
+                    _linear[2] += pixels[i + 2];
+                    if (i % every != 0)
+                        continue;
+                    long x = left + i / 4;
+                    n++;
+                    at += x;
+                    squares += x * x;
+                    sums[0] += r;
+                    sums[1] += g;
+                    sums[2] += b;
+                    products[0] += x * r;
+                    products[1] += x * g;
+                    products[2] += x * b;
                 }
+            }
+            for (var c = 0; c < 3 && n > 0; c++)
+            {
+                _across[c].Add(n, at, sums[c], squares, products[c]);
+                _down[c].Add(n, n * y, sums[c], n * y * y, sums[c] * y);
+            }
+        }
+
+        public void Add(Region other)
+        {
+            Area += other.Area;
+            _pure += other._pure;
+            _edges += other._edges;
+            _crisp += other._crisp;
+            _lighter += other._lighter;
+            for (var c = 0; c < 3; c++)
+            {
+                _linear[c] += other._linear[c];
+                _across[c].Add(other._across[c]);
+                _down[c].Add(other._down[c]);
             }
         }
 
@@ -304,14 +362,17 @@ internal static class FlatRegions
         private double _xx;
         private double _xc;
 
-        public void Add(int x, int code)
+        /// <summary>So many pixels: sums of their places, codes, squares of places and products of both.</summary>
+        public void Add(double n, double x, double c, double xx, double xc)
         {
-            _n++;
+            _n += n;
             _x += x;
-            _c += code;
-            _xx += (double)x * x;
-            _xc += (double)x * code;
+            _c += c;
+            _xx += xx;
+            _xc += xc;
         }
+
+        public void Add(Slope other) => Add(other._n, other._x, other._c, other._xx, other._xc);
 
         /// <summary>Standard deviation of the line through it, codes.</summary>
         public double Explains

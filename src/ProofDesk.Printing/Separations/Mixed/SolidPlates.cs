@@ -51,11 +51,22 @@ internal sealed class SolidPlates(
                 var open = shape.Row(y);
                 var to = wanted.Row(y);
                 for (var x = 0; x < to.Length; x++)
-                    to[x] = (byte)Math.Max((tone[x] * open[x] + 127) / 255, own is null ? 0 : own[x, y]);
+                    to[x] = own is null ? Within(tone[x], open[x], 0) : Within(tone[x], open[x], own[x, y]);
             }
         );
-        return plate with { Shape = shape, Wanted = wanted, Solid = own };
+        return plate with
+        {
+            Shape = shape,
+            Wanted = wanted,
+            Solid = own,
+            // Film tones follow from the painting alone: where its edge is cut they are as dark as beside it.
+            Rule = plate.Rule is { } rule ? (_, screen, mesh, weak) => rule(plate.Wanted, screen, mesh, weak) : null,
+        };
     }
+
+    /// <summary>Ink in a pixel that a solid covers in part and a tone in the open part of the rest.</summary>
+    internal static byte Within(byte tone, byte open, byte solid) =>
+        (byte)(solid + (tone * Math.Min(open, 255 - solid) + 127) / 255);
 
     /// <summary>Where the tones of a plate may stand.</summary>
     private BytePlane KnockedOut(Plate plate, int p, EdgeDistance distance)

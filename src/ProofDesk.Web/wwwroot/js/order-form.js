@@ -85,5 +85,16 @@ const showInks = () => {
     if (list.hidden) for (const said of list.querySelectorAll("select, input[type=number]")) said.value = "";
   }
 };
+// Flat colours are a question of painted methods only.
+const flatAreas = document.querySelector("[data-flat-areas-of]");
+const showFlatAreas = () => {
+  const chosen = methods.find((m) => m.checked)?.value;
+  flatAreas.hidden = !flatAreas.dataset.flatAreasOf.split(" ").includes(chosen);
+  if (flatAreas.hidden) document.getElementById("FlatAreas").checked = true;
+};
+if (flatAreas) {
+  for (const method of methods) method.addEventListener("change", showFlatAreas);
+  showFlatAreas();
+}
 for (const method of methods) method.addEventListener("change", showInks);
 showInks();

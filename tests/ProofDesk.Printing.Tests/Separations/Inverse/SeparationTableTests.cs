@@ -40,6 +40,56 @@ public sealed class SeparationTableTests
             _ => OnRed.Value,
         };
 
+    // A picture that wanders through a tenth of the cube reads the same from a table that was solved only there.
+    [Fact]
+    public void A_table_solved_where_a_picture_reads_it_prints_that_picture_as_the_whole_table_does()
+    {
+        var whole = OnBlack.Value;
+        var positions = whole.Positions;
+        var colours = Enumerable
+            .Range(0, 4000)
+            .Select(i =>
+                Srgb.Decode(0.3 + 0.25 * Math.Sin(i / 200.0), 0.4 + i / 9000.0, 0.5 + 0.2 * Math.Cos(i / 90.0))
+            )
+            .ToArray();
+        var cells = TableCells.Of(
+            colours.Length,
+            1,
+            (_, row) =>
+            {
+                for (var i = 0; i < colours.Length; i++)
+                    (row[3 * i], row[3 * i + 1], row[3 * i + 2]) = (
+                        positions.Of(colours[i].R),
+                        positions.Of(colours[i].G),
+                        positions.Of(colours[i].B)
+                    );
+                return true;
+            }
+        );
+        var job = SimulatedProcess.Job(Simulated, [TestGrounds.Black], new(), Inks);
+
+        var part = SeparationTable.Solve(whole.Grounds, whole.Weights, job, cells, positions);
+
+        Assert.InRange(cells.Nodes(1, beside: false).Count(n => n), 400, 6000);
+        var difference = colours.Select(c => Ciede2000.Difference(Printed(part, c), Printed(whole, c))).ToArray();
+        Assert.InRange(difference.Average(), 0, 0.1);
+        // At the rim of what is read a node's neighbours are what lies between coarser ones.
+        Assert.InRange(difference.Max(), 0, 2);
+    }
+
+    [Fact]
+    public void Where_a_picture_reads_nothing_the_table_holds_what_lies_between_its_coarse_nodes()
+    {
+        var whole = OnBlack.Value;
+        var job = SimulatedProcess.Job(Simulated, [TestGrounds.Black], new(), Inks);
+        var none = TableCells.Of(1, 1, (_, _) => false);
+
+        var table = SeparationTable.Solve(whole.Grounds, whole.Weights, job, none, whole.Positions);
+
+        var grey = Srgb.Decode(0.5, 0.5, 0.5);
+        Assert.InRange(Ciede2000.Difference(Printed(table, grey), Printed(whole, grey)), 0, 4);
+    }
+
     // Nodes are solved, what lies between them is interpolated: neither may miss what the mapping asks for.
     [Theory]
     [InlineData("black", 0.0, 1.0, 3)]

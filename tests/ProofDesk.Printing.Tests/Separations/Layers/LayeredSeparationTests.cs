@@ -364,6 +364,44 @@ public class LayeredSeparationTests
     }
 
     [Fact]
+    public void An_ink_that_is_far_from_its_colour_is_said_once()
+    {
+        // The name decides the ink: this "red" is a violet, and stands alone as well as under the yellow.
+        var separation = OnBlack(
+            new LayeredTestArt(500, 200)
+                .Boxes("Red", "#8030c0", (10, 10, 300, 190))
+                .Boxes("Warm yellow", "#f5c400", (200, 10, 490, 190))
+        );
+
+        Assert.Contains(
+            separation.Findings,
+            f => f.Code == "far-from-art" && f.Message.StartsWith("Red prints ", StringComparison.Ordinal)
+        );
+        Assert.DoesNotContain(
+            separation.Findings,
+            f => f.Code == "layers-off-picture" && f.Message.Contains("where Red ", StringComparison.Ordinal)
+        );
+        // Where two colours lie on each other it is more than an ink that is off.
+        Assert.All(
+            separation.Findings.Where(f => f.Code == "layers-off-picture"),
+            f => Assert.Contains("where Warm yellow lies on Red", f.Message, StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
+    public void White_that_prints_grey_is_said_once()
+    {
+        var separation = OnBlack(
+            new LayeredTestArt(500, 200)
+                .Boxes("White", "#ffffff", (10, 10, 240, 190))
+                .Boxes("Red", "#c8102e", (260, 10, 490, 190))
+        );
+
+        Said(separation, "white-is-grey");
+        Assert.DoesNotContain(separation.Findings, f => f.Code == "layers-off-picture");
+    }
+
+    [Fact]
     public void Knocked_out_layers_in_inks_of_the_shelf_come_near_to_their_picture()
     {
         var finding = Assert.Single(OnBlack(Three()).Findings, f => f.Code == "layers-against-picture");

@@ -86,9 +86,16 @@ public sealed class MixedSeparatorTests
         for (var p = 0; p < plain.Plates.Length; p++)
         {
             var (before, after) = (plain.Plates[p].Tone.Pixels, mixed.Plates[p].Tone.Pixels);
-            for (var i = 0; i < before.Length; i++)
-                if (near.Pixels[i] == 0)
-                    Assert.True(before[i] == after[i], $"{plain.Plates[p].Name} differs at pixel {i}");
+            var off = Enumerable
+                .Range(0, before.Length)
+                .Where(i => near.Pixels[i] == 0)
+                .Select(i => Math.Abs(before[i] - after[i]))
+                .ToArray();
+            // Letters hide colours, so the table is solved for a few cells less, and neighbours of those for less of a neighbourhood.
+            Assert.True(
+                off.Average() < 0.1 && off.Max() <= 5,
+                $"{plain.Plates[p].Name} differs by {off.Average():0.000} on average and {off.Max()} at most, of 255"
+            );
         }
     }
 
