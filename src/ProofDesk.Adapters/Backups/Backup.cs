@@ -137,6 +137,7 @@ public sealed class Backup(OfficeSettings settings, TimeProvider time)
     )
     {
         var damaged = new List<string>();
+        var had = files.Count;
         var root = Path.Combine(folder.Blobs, "sha256");
         foreach (var path in Below(root))
         {
@@ -147,7 +148,10 @@ public sealed class Backup(OfficeSettings settings, TimeProvider time)
             {
                 damaged.Add(path);
             }
-            Fault.Point("backup.after-file");
+            if (files.Count == had + 1)
+            {
+                Fault.Point("backup.amid-files");
+            }
         }
         return damaged;
     }

@@ -59,7 +59,6 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
     public async Task DecisionsAsync(LogCheck log, CancellationToken cancel)
     {
         var statements = new HashSet<string>(StringComparer.Ordinal);
-        var last = new Dictionary<Guid, Decision>();
         var all = new Dictionary<Guid, Decision>();
         await foreach (
             var decision in db
@@ -72,7 +71,6 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
             found.Count("decisions");
             var what = $"decision {decision.Id}";
             statements.Add(decision.StatementSha256);
-            last[decision.VersionId] = decision;
             log.Claim(decision.LeafIndex, LeafType.Decision, decision.StatementSha256, decision.Id, decision.At, what);
             var version = _versions.GetValueOrDefault(decision.VersionId);
             if (version.Order != decision.OrderId || !Same(version.Manifest, decision.ManifestSha256))
@@ -90,7 +88,7 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
             decision.StatementBytes = [];
             all[decision.Id] = decision;
         }
-        await SlotsAsync(all, last, cancel);
+        await SlotsAsync(all, cancel);
     }
 
     public async Task EventsAsync(LogCheck log, CancellationToken cancel)
@@ -189,17 +187,18 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
         );
     }
 
-    // The first answer of a version holds its slot until it is taken back.
-    private async Task SlotsAsync(
-        Dictionary<Guid, Decision> all,
-        Dictionary<Guid, Decision> last,
-        CancellationToken cancel
-    )
+    // The first answer of a version holds its slot until it is taken back; further answers may hold seats beside it.
+    private async Task SlotsAsync(Dictionary<Guid, Decision> all, CancellationToken cancel)
     {
         var slots = await db
             .DecisionSlots.AsNoTracking()
             .ToDictionaryAsync(slot => slot.VersionId, slot => slot.DecisionId, cancel);
-        foreach (var (version, decision) in slots)
+        var seats = await db.SeatsTaken.AsNoTracking().ToListAsync(cancel);
+        foreach (
+            var (version, decision) in slots
+                .Select(slot => (slot.Key, slot.Value))
+                .Concat(seats.Select(seat => (seat.VersionId, seat.DecisionId)))
+        )
         {
             if (
                 !all.TryGetValue(decision, out var holder)
@@ -213,19 +212,19 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
                 );
             }
         }
-        foreach (var (version, newest) in last)
+        var seated = seats.Select(seat => seat.DecisionId).ToHashSet();
+        var open = all
+            .Values.GroupBy(row => row.VersionId)
+            .Where(answers =>
+                answers.All(row => row.Kind != DecisionKind.Withdraw) && answers.Any(row => !seated.Contains(row.Id))
+            )
+            .Select(answers => answers.Key)
+            .Concat(_versions.Where(row => row.Value.State == VersionState.Decided).Select(row => row.Key))
+            .Distinct()
+            .Where(version => !slots.ContainsKey(version));
+        foreach (var version in open)
         {
-            if (newest.Kind != DecisionKind.Withdraw && !slots.ContainsKey(version))
-            {
-                found.Wrong("slot.missing", $"version {version} was answered ({newest.Id}) but no answer decides it");
-            }
-        }
-        foreach (var (version, row) in _versions)
-        {
-            if (row.State == VersionState.Decided && !slots.ContainsKey(version))
-            {
-                found.Wrong("slot.missing", $"version {version} is marked decided but no answer decides it");
-            }
+            found.Wrong("slot.missing", $"version {version} was answered but no answer decides it");
         }
     }
 

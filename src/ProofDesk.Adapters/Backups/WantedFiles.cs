@@ -22,7 +22,7 @@ internal sealed partial class WantedFiles
         }
     }
 
-    /// <summary>Facts of events name files as "...-file" or "...-photo"; other digests among them are of manifests and statements.</summary>
+    /// <summary>Facts of events name files as "photo", "original" or "...-file"; other digests among them are of manifests and statements.</summary>
     public void AddFact(string name, string value, string what)
     {
         var hex = value.StartsWith("sha256:", StringComparison.Ordinal) ? value["sha256:".Length..] : value;
@@ -67,7 +67,7 @@ internal sealed partial class WantedFiles
     }
 
     private static bool IsFile(string name) =>
-        name is "file" or "photo"
+        name is "file" or "photo" or "original"
         || name.EndsWith("-file", StringComparison.Ordinal)
         || name.EndsWith("-photo", StringComparison.Ordinal);
 

@@ -65,6 +65,9 @@ public sealed class Sandbox
             "--die-with-parent",
             "--new-session",
             "--clearenv",
+            // Started by root it would keep root's rights inside its walls, and could mount over them.
+            "--cap-drop",
+            "ALL",
             "--proc",
             "/proc",
             "--dev",

@@ -44,6 +44,11 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
             await ReleaseLeasesAsync(db, cancel);
             LeftOvers.Remove(folder, DateTimeOffset.MaxValue);
         }
+        else
+        {
+            // Other nodes may be writing into the same folder; nobody writes one file for a day.
+            LeftOvers.Remove(folder, TimeProvider.System.GetUtcNow().AddDays(-1));
+        }
     }
 
     public void Dispose() => _lock?.Dispose();

@@ -48,7 +48,7 @@ public sealed class DiskReserve(OfficeSettings settings, DataFolder folder)
             }
             try
             {
-                // The size given beforehand is allocated, not merely named (posix_fallocate).
+                // The size given beforehand is allocated, not merely named (fallocate); the length makes it visible in a listing.
                 using var file = new FileStream(
                     folder.Reserve,
                     new FileStreamOptions
@@ -58,6 +58,7 @@ public sealed class DiskReserve(OfficeSettings settings, DataFolder folder)
                         PreallocationSize = Bytes,
                     }
                 );
+                file.SetLength(Bytes);
                 return true;
             }
             catch (IOException)

@@ -49,7 +49,9 @@ internal sealed class ScriptedServer : IAsyncDisposable
         {
             await _running;
         }
-        catch (Exception ended) when (ended is OperationCanceledException or SocketException or IOException) { }
+        catch (Exception ended)
+            when (ended is OperationCanceledException or SocketException or IOException or InvalidOperationException)
+        { }
         _stop.Dispose();
     }
 
