@@ -17,8 +17,8 @@ internal static class VerifyCommand
     private const string Usage = """
         usage: proofdesk verify PACKET.zip [--key KEY]... [--trust FILE] [--checkpoint FILE]
           --key KEY          the shop's log key, from a receipt mail or the shop's site (NAME+ID+BASE64); may be repeated
-          --trust FILE       a file with such keys, a line each, '#' starts a comment; without it proofdesk.trust is looked
-                             for beside the packet, here and in ./data; 'none' looks nowhere
+          --trust FILE       a file with such keys, a line each, '#' starts a comment, 'KEY until SIZE' ends a revoked key;
+                             without it proofdesk.trust is looked for beside the packet, here and in ./data; 'none' looks nowhere
           --checkpoint FILE  the checkpoint or the .tlog-proof of your receipt
         exit code: 0 valid, 1 not valid, 2 valid in itself but not anchored outside, 3 unreadable
         """;
@@ -77,7 +77,7 @@ internal static class VerifyCommand
             _ => "unproven",
         };
 
-    private static (string? File, ImmutableArray<VerifierKey> Keys) Trust(Arguments arguments)
+    private static (string? File, ImmutableArray<TrustedKey> Keys) Trust(Arguments arguments)
     {
         if (arguments.Trust is "none")
         {
@@ -87,29 +87,7 @@ internal static class VerifyCommand
         var beside = Path.GetDirectoryName(Path.GetFullPath(arguments.Packet)) ?? ".";
         string[] places = [Path.Combine(beside, TrustFileName), TrustFileName, Path.Combine("data", TrustFileName)];
         var file = arguments.Trust ?? Array.Find(places, File.Exists);
-        return file is null
-            ? (null, [])
-            : (file, [.. File.ReadLines(file).SelectMany((line, i) => Key(line, file, i + 1))]);
-    }
-
-    private static IEnumerable<VerifierKey> Key(string line, string file, int number)
-    {
-        var text = line.Split('#')[0].Trim();
-        if (text.Length == 0)
-        {
-            return [];
-        }
-
-        try
-        {
-            return [VerifierKey.Parse(text)];
-        }
-        catch (RecordFormatException e)
-        {
-            throw new RecordFormatException(
-                string.Create(CultureInfo.InvariantCulture, $"{file}, line {number}: {e.Message}")
-            );
-        }
+        return file is null ? (null, []) : (file, TrustFile.Parse(File.ReadAllText(file), file));
     }
 
     private static string Lower(string message) => char.ToLowerInvariant(message[0]) + message[1..].TrimEnd('.');

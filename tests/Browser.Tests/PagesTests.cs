@@ -130,6 +130,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync($"/records/{decision}", "record");
         await judge.OpenAsync("/records", "records");
         await judge.OpenAsync("/desk", "desk");
+        await judge.OpenAsync("/verify.html", "verify");
     }
 
     private Task AskForCodeAsync(Guid order, EvidenceLevel? asked) =>

@@ -63,6 +63,22 @@ public sealed class SecurityTests(RunningServer server)
     }
 
     [Fact]
+    public async Task The_page_that_checks_packets_is_open_to_everybody_and_may_reach_nothing()
+    {
+        using var stranger = new Visitor(server);
+
+        var answer = await stranger.GetAsync("/verify.html");
+
+        Assert.Equal(HttpStatusCode.OK, answer.Status);
+        Assert.Matches(
+            "^default-src 'none'; script-src 'sha256-[^']{44}'; style-src 'sha256-[^']{44}'; img-src blob:; base-uri 'none'; "
+                + "form-action 'none'; require-trusted-types-for 'script'; frame-ancestors 'none'$",
+            answer.Headers["Content-Security-Policy"]
+        );
+        Assert.DoesNotMatch(@"(src|href)=""(https?:)?//", answer.Text);
+    }
+
+    [Fact]
     public async Task Every_route_that_writes_refuses_a_form_without_its_token()
     {
         var routes = server

@@ -78,8 +78,14 @@ public sealed record VerifierKey
         }
     }
 
+    /// <summary>
+    /// RFC 8032 section 5.1.7, and key and nonce point must lie in the group of prime order: there, all readings of the equation
+    /// agree, so no key can be made whose signature one verifier takes and another refuses.
+    /// </summary>
     public bool Verifies(ReadOnlySpan<byte> text, ReadOnlySpan<byte> signature) =>
         signature.Length == Ed25519.SignatureSize
+        && Ed25519.ValidatePublicKeyFull(publicKey, 0)
+        && Ed25519.ValidatePublicKeyFull(signature[..Ed25519.PublicKeySize].ToArray(), 0)
         && Ed25519.Verify(signature.ToArray(), 0, publicKey, 0, text.ToArray(), 0, text.Length);
 
     public bool Equals(VerifierKey? other) =>

@@ -28,15 +28,27 @@ internal sealed class CanonicalJsonReader
         {
             decoded = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(utf8);
         }
-        catch (DecoderFallbackException e)
+        catch (DecoderFallbackException)
         {
-            throw new RecordFormatException($"byte {e.Index} is not UTF-8");
+            throw new RecordFormatException($"byte {FirstNotUtf8(utf8)} is not UTF-8");
         }
 
         var reader = new CanonicalJsonReader(decoded);
         var item = reader.Value();
         reader.SkipSpace();
         return reader.at == decoded.Length ? item : throw reader.Wrong("text after the end of the value");
+    }
+
+    /// <summary>Where the first sequence starts that is none.</summary>
+    private static int FirstNotUtf8(ReadOnlySpan<byte> utf8)
+    {
+        var good = 0;
+        while (Rune.DecodeFromUtf8(utf8[good..], out _, out var used) == System.Buffers.OperationStatus.Done)
+        {
+            good += used;
+        }
+
+        return good;
     }
 
     private JsonItem Value()
@@ -202,7 +214,10 @@ internal sealed class CanonicalJsonReader
     {
         var digits = at + 4 <= text.Length ? text.Substring(at, 4) : throw Wrong("a text is not closed");
         at += 4;
-        return ushort.TryParse(digits, NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var unit)
+        // TryParse alone would let zero characters stand at the end.
+        return
+            digits.All(char.IsAsciiHexDigit)
+            && ushort.TryParse(digits, NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out var unit)
             ? (char)unit
             : throw Wrong($"'\\u{digits}' is not an escape", at - 6);
     }

@@ -7,12 +7,15 @@ namespace ProofDesk.Approvals.Packets;
 
 /// <summary>What is known from elsewhere when a packet is checked.</summary>
 /// <param name="Keys">Keys the caller named: one of them must have signed, or the packet is not valid.</param>
-/// <param name="Trusted">Keys kept in a trust file: another key of the same name makes the packet not valid.</param>
+/// <param name="Trusted">
+/// Keys kept in a trust file: another key of the same name makes the packet not valid, and so does one that no longer counts for
+/// a log of the packet's size.
+/// </param>
 /// <param name="Held">Text of a checkpoint or of a .tlog-proof kept from a receipt, or null.</param>
 /// <param name="MaxBytes">Largest archive that is read.</param>
 public sealed record VerifyOptions(
     ImmutableArray<VerifierKey> Keys,
-    ImmutableArray<VerifierKey> Trusted,
+    ImmutableArray<TrustedKey> Trusted,
     string? Held = null,
     long MaxBytes = uint.MaxValue
 )

@@ -26,12 +26,14 @@ internal sealed class ResponseHeaders(RequestDelegate next, ServerSettings setti
     private void Write(HttpContext context, PageNonce nonce)
     {
         var headers = context.Response.Headers;
-        headers.ContentSecurityPolicy =
-            "default-src 'none'; "
-            + $"script-src 'nonce-{nonce}'; style-src 'self' 'nonce-{nonce}'; "
-            + "img-src 'self' blob:; connect-src 'self'; font-src 'self'; form-action 'self'; base-uri 'none'; "
-            + "object-src 'none'; frame-ancestors 'none'; "
-            + "require-trusted-types-for 'script'; trusted-types default";
+        // Only the page that checks packets brings a policy of its own, stricter than this one.
+        if (headers.ContentSecurityPolicy.Count == 0)
+            headers.ContentSecurityPolicy =
+                "default-src 'none'; "
+                + $"script-src 'nonce-{nonce}'; style-src 'self' 'nonce-{nonce}'; "
+                + "img-src 'self' blob:; connect-src 'self'; font-src 'self'; form-action 'self'; base-uri 'none'; "
+                + "object-src 'none'; frame-ancestors 'none'; "
+                + "require-trusted-types-for 'script'; trusted-types default";
         headers.XContentTypeOptions = "nosniff";
         headers["Referrer-Policy"] = "no-referrer";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";

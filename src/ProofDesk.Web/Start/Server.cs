@@ -16,6 +16,7 @@ using ProofDesk.Web.Renders;
 using ProofDesk.Web.Reviews;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.SignIn;
+using ProofDesk.Web.Verifier;
 
 namespace ProofDesk.Web.Start;
 
@@ -73,6 +74,7 @@ public static class Server
         ReviewsFeature.Add(services);
         RecordsFeature.Add(services);
         ProductionFeature.Add(services);
+        VerifierFeature.Add(services);
 
         replace?.Invoke(services);
 

@@ -1,9 +1,9 @@
-using System.IO.Compression;
 using System.Text;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Approvals.Packets;
+using static ProofDesk.Approvals.Tests.Packets.Archives;
 
 namespace ProofDesk.Approvals.Tests.Packets;
 
@@ -47,21 +47,23 @@ public sealed class PacketMutationTests
         }
     }
 
-    public static TheoryData<string> Classes =>
-        [
-            "flip a bit",
-            "set a byte",
-            "insert a byte",
-            "delete a byte",
-            "swap neighbours",
-            "double a block",
-            "delete a block",
-            "swap blocks",
-            "zero a block",
-            "cut the end",
-            "add to the end",
-            "add to the start",
-        ];
+    public static TheoryData<string> Classes => [.. Kinds];
+
+    internal static readonly string[] Kinds =
+    [
+        "flip a bit",
+        "set a byte",
+        "insert a byte",
+        "delete a byte",
+        "swap neighbours",
+        "double a block",
+        "delete a block",
+        "swap blocks",
+        "zero a block",
+        "cut the end",
+        "add to the end",
+        "add to the start",
+    ];
 
     [Theory]
     [MemberData(nameof(Classes))]
@@ -226,7 +228,7 @@ public sealed class PacketMutationTests
         );
     }
 
-    private static byte[] Bend(string kind, byte[] zip, Random random)
+    internal static byte[] Bend(string kind, byte[] zip, Random random)
     {
         var at = random.Next(zip.Length - 64);
         var to = random.Next(zip.Length - 64);
@@ -266,39 +268,6 @@ public sealed class PacketMutationTests
             default:
                 return [.. block, .. zip];
         }
-    }
-
-    private static List<(string Name, byte[] Bytes)> Unpack(byte[] packet)
-    {
-        using var zip = new ZipArchive(new MemoryStream(packet));
-        return
-        [
-            .. zip.Entries.Select(e =>
-            {
-                using var to = new MemoryStream();
-                e.Open().CopyTo(to);
-                return (e.FullName, to.ToArray());
-            }),
-        ];
-    }
-
-    /// <summary>The layout of a packet around any files, with check sums that fit.</summary>
-    private static byte[] Pack(List<(string Name, byte[] Bytes)> files)
-    {
-        var zip = new List<byte>();
-        var entries = new List<ZipEntry>();
-        foreach (var (name, bytes) in files)
-        {
-            var crc = new Crc32();
-            crc.Add(bytes);
-            entries.Add(new(name, (uint)bytes.Length, crc.Value, (uint)zip.Count));
-            zip.AddRange([.. StoredZip.LocalHeader(entries[^1]), .. bytes]);
-        }
-
-        var start = (uint)zip.Count;
-        zip.AddRange(entries.SelectMany(StoredZip.CentralHeader));
-        zip.AddRange(StoredZip.End(entries.Count, (uint)zip.Count - start, start));
-        return [.. zip];
     }
 
     [Fact]

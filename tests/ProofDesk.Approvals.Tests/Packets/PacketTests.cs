@@ -73,7 +73,7 @@ public sealed class PacketTests
         );
         Assert.Equal(
             $"not valid: your trust file has another key for {Samples.Origin}: {Samples.Key.Verifier}",
-            Samples.Verify(forged, new([], [Samples.Key.Verifier])).Summary
+            Samples.Verify(forged, new([], [new(Samples.Key.Verifier)])).Summary
         );
     }
 
@@ -83,8 +83,8 @@ public sealed class PacketTests
         var zip = await Samples.Zip();
         var stranger = new SigningKey("other.example", Samples.Bytes(32, 4)).Verifier;
 
-        Assert.Equal(0, Samples.Verify(zip, new([], [stranger, Samples.Key.Verifier])).ExitCode);
-        Assert.Equal(2, Samples.Verify(zip, new([], [stranger])).ExitCode);
+        Assert.Equal(0, Samples.Verify(zip, new([], [new(stranger), new(Samples.Key.Verifier)])).ExitCode);
+        Assert.Equal(2, Samples.Verify(zip, new([], [new(stranger)])).ExitCode);
     }
 
     [Fact]
