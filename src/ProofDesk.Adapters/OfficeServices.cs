@@ -34,6 +34,9 @@ public static class OfficeServices
         services
             .AddSingleton<LogKeeper>()
             .AddSingleton<EventLog>()
+            .AddSingleton<LogKeys>()
+            .AddSingleton<LogEpochs>()
+            .AddSingleton<PersonErasure>()
             .AddSingleton<OrderBook>()
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();

@@ -25,6 +25,9 @@ internal static class CommandLine
         "backup",
         "restore",
         "verify-store",
+        "log-key",
+        "log-epoch",
+        "erase-person",
         "help",
     ];
 
@@ -36,6 +39,9 @@ internal static class CommandLine
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
                proofdesk backup FOLDER [--data DIR] | restore FOLDER --into DIR | verify-store [DIR]
+               proofdesk log-key show | rotate | revoke KEY --from SIZE
+               proofdesk log-epoch open
+               proofdesk erase-person ADDRESS --why TEXT
                proofdesk methods | garments | inks [--file FILE]
         'proofdesk make --help' lists the options
         """;
@@ -52,6 +58,12 @@ internal static class CommandLine
                 return VerifyCommand.Run(rest, output, error);
             case ["scan", .. var rest]:
                 return ScanCommand.Run(rest, output, error);
+            case ["log-key", .. var rest]:
+                return await LogKeyCommand.RunAsync(rest, output, error, cancel);
+            case ["log-epoch", .. var rest]:
+                return await LogEpochCommand.RunAsync(rest, output, error, cancel);
+            case ["erase-person", .. var rest]:
+                return await ErasePersonCommand.RunAsync(rest, output, error, cancel);
             case ["methods", .. var rest]:
                 return MethodsCommand.Run(rest, output, error);
             case ["garments", .. var rest]:

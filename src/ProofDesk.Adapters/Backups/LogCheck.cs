@@ -3,6 +3,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
+using ProofDesk.Approvals.Packets;
 using LogLeaf = ProofDesk.Adapters.Database.LogLeaf;
 
 namespace ProofDesk.Adapters.Backups;
@@ -236,16 +237,15 @@ internal sealed class LogCheck
         CancellationToken cancel
     )
     {
-        var lines = File.Exists(folder.Trust) ? await File.ReadAllLinesAsync(folder.Trust, cancel) : [];
+        var text = File.Exists(folder.Trust) ? await File.ReadAllTextAsync(folder.Trust, cancel) : "";
         var rows = await db.LogKeys.AsNoTracking().Select(row => row.VerifierKey).ToListAsync(cancel);
         return
         [
-            .. lines
-                .Select(line => line.Split('#')[0].Trim())
-                .Where(line => line.Length > 0)
-                .Concat(rows)
-                .Distinct(StringComparer.Ordinal)
-                .Select(VerifierKey.Parse),
+            .. TrustFile
+                .Parse(text, folder.Trust)
+                .Select(trusted => trusted.Key)
+                .Concat(rows.Select(VerifierKey.Parse))
+                .Distinct(),
         ];
     }
 }

@@ -23,9 +23,17 @@ public sealed class EventLog(LogKeeper log)
     /// <summary>
     /// Call it inside <see cref="Office.WriteAsync{T}"/>, then give the returned note to <see cref="PublishAsync"/> once that is through.
     /// </summary>
-    public async Task<(LoggedEvent Row, SealedLeaf Leaf)> AppendAsync(
+    public Task<(LoggedEvent Row, SealedLeaf Leaf)> AppendAsync(
         OfficeDb db,
         Happening happening,
+        CancellationToken cancel
+    ) => AppendAsync(db, happening, null, cancel);
+
+    /// <param name="signing">by whom the checkpoint is signed when it is not as usual</param>
+    internal async Task<(LoggedEvent Row, SealedLeaf Leaf)> AppendAsync(
+        OfficeDb db,
+        Happening happening,
+        LogSigning? signing,
         CancellationToken cancel
     )
     {
@@ -52,7 +60,7 @@ public sealed class EventLog(LogKeeper log)
             EventSha256 = digest.Hex,
             At = at,
         };
-        var leaf = await log.AppendAsync(db, EventJson.Parse(bytes).Family, digest, row.Id, at, cancel);
+        var leaf = await log.AppendAsync(db, EventJson.Parse(bytes).Family, digest, row.Id, at, cancel, signing);
         row.LeafIndex = leaf.Index;
         db.LoggedEvents.Add(row);
         await db.SaveChangesAsync(cancel);

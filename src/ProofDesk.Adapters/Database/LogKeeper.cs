@@ -1,4 +1,4 @@
-using System.Security.Cryptography;
+using System.Collections.Immutable;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Files;
@@ -23,28 +23,46 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
     private readonly Lock _cache = new();
     private readonly List<byte[]> _committed = [];
     private readonly SemaphoreSlim _publishing = new(1, 1);
-    private SigningKey? _key;
+    private LogHistory? _history;
 
-    public string Origin => settings.LogOrigin;
+    /// <summary>The log's name: of its newest epoch.</summary>
+    public string Origin => History.Origin;
 
-    /// <summary>The public key as c2sp.org/signed-note writes it; printed in receipts and packets.</summary>
-    public string VerifierKey => Key.Verifier.ToString();
+    /// <summary>The public key that signs now, as c2sp.org/signed-note writes it; printed in receipts.</summary>
+    public string VerifierKey => History.Key.Verifier.ToString();
 
-    private SigningKey Key =>
-        _key ?? throw new InvalidOperationException("the log key is not loaded; open the office first");
+    /// <summary>Every key of this log, a line each, as a trust file has them.</summary>
+    public string TrustText => History.Trust;
+
+    internal LogHistory History =>
+        _history ?? throw new InvalidOperationException("the log key is not loaded; open the office first");
 
     /// <summary>Loads or makes the key, and refuses to go on when the log is not the one this key signed last.</summary>
     public async Task OpenAsync(CancellationToken cancel = default)
     {
         await using var db = office.Open();
-        var size = await db.LogLeaves.LongCountAsync(cancel);
-        _key = await LogKeyFile.OpenAsync(folder.LogKey, Origin, size, cancel);
-        await DurableFile.WriteAsync(folder.Trust, Encoding.UTF8.GetBytes(VerifierKey + "\n"), null, cancel);
-        if (size > 0)
+        await LoadAsync(db, cancel);
+        // An empty log that signed before was emptied.
+        if (await db.LogLeaves.AnyAsync(cancel) || await HighWaterAsync(cancel) is not null)
         {
-            await PublishAsync(await SignAsync(db, cancel), cancel);
+            await PublishAsync(await SignAsync(db, LogSigning.Usual(History), cancel), cancel);
+        }
+        await WriteTrustAsync(cancel);
+    }
+
+    /// <summary>Reads epochs and keys, without a look at what was signed last.</summary>
+    internal async Task LoadAsync(OfficeDb db, CancellationToken cancel)
+    {
+        _history = await LogHistory.ReadAsync(db, folder, settings.LogOrigin, cancel);
+        lock (_cache)
+        {
+            _committed.Clear();
         }
     }
+
+    /// <summary>The shop's keys for `proofdesk verify` on this machine: those that signed, and from which size a revoked one no longer counts.</summary>
+    internal Task WriteTrustAsync(CancellationToken cancel) =>
+        DurableFile.WriteAsync(folder.Trust, Encoding.UTF8.GetBytes(History.Trust), null, cancel);
 
     /// <summary>Newest checkpoint that was stored, or null for an empty log.</summary>
     public async Task<string?> CheckpointAsync(CancellationToken cancel = default)
@@ -67,24 +85,47 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
     }
 
     /// <summary>
-    /// Two proofs against one checkpoint: the one signed with <paramref name="second"/>, so that a packet has the same bytes
-    /// however far the log has grown since.
+    /// Two proofs against one checkpoint: the one signed with <paramref name="second"/>, so that a packet has the same bytes however far
+    /// the log has grown since; a later one when every key that signed it was revoked from an earlier size on.
     /// </summary>
-    internal async Task<(string First, string Second)> ProveBothAsync(long first, long second, CancellationToken cancel)
+    internal async Task<(string First, string Second, ImmutableArray<VerifierKey> Keys)> ProveBothAsync(
+        long first,
+        long second,
+        CancellationToken cancel
+    )
     {
         await using var db = office.Open();
-        var note = await db
-            .LogCheckpoints.Where(row => row.Size == second + 1)
-            .Select(row => row.Note)
-            .SingleAsync(cancel);
+        var (note, signers) = await CountingAsync(db, second + 1, cancel);
+        var size = Checkpoint.ReadUnverified(note).Size;
         var leaves = await db
             .LogLeaves.AsNoTracking()
-            .Where(row => row.Index <= second)
+            .Where(row => row.Index < size)
             .OrderBy(row => row.Index)
             .Select(row => row.LeafHash)
             .ToListAsync(cancel);
         var tree = MerkleTree.Of(leaves);
-        return (TlogProof.Of(tree, (int)first, note).Write(), TlogProof.Of(tree, (int)second, note).Write());
+        return (TlogProof.Of(tree, (int)first, note).Write(), TlogProof.Of(tree, (int)second, note).Write(), signers);
+    }
+
+    /// <summary>The first checkpoint from this size on that is signed by a key that counts for it.</summary>
+    private async Task<(string Note, ImmutableArray<VerifierKey> Signers)> CountingAsync(
+        OfficeDb db,
+        long from,
+        CancellationToken cancel
+    )
+    {
+        var notes = db.LogCheckpoints.AsNoTracking().Where(row => row.Size >= from).OrderBy(row => row.Size);
+        await foreach (var row in notes.AsAsyncEnumerable().WithCancellation(cancel))
+        {
+            var signers = SignedNote.Open(row.Note, History.Known).Signers;
+            if (signers.Any(key => History.Counts(key, row.Size)))
+            {
+                return (row.Note, signers);
+            }
+        }
+        throw new LogRefusedException(
+            $"no checkpoint from {from} entries on is signed by a key that still counts; append an event, then ask again"
+        );
     }
 
     /// <summary>
@@ -105,7 +146,8 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         Sha256Digest digest,
         Guid reference,
         DateTimeOffset at,
-        CancellationToken cancel
+        CancellationToken cancel,
+        LogSigning? signing = null
     )
     {
         var head = await db.LockLogHeadAsync(cancel);
@@ -123,7 +165,7 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
         head.LastAt = at;
         await db.SaveChangesAsync(cancel);
         Fault.Point("log.after-leaf");
-        var note = await SignAsync(db, cancel);
+        var note = await SignAsync(db, signing ?? LogSigning.Usual(History), cancel);
         Fault.Point("log.after-signature");
         db.LogCheckpoints.Add(
             new LogCheckpoint
@@ -147,7 +189,7 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
             var size = Checkpoint.ReadUnverified(note).Size;
             if ((await HighWaterAsync(cancel))?.Size is { } highest && highest >= size)
             {
-                return;
+                return; // the mark only goes up, and that of an epoch before counts for nothing
             }
             Fault.Point("log.before-high-water");
             await DurableFile.WriteAsync(folder.LogHighWater, Encoding.UTF8.GetBytes(note), null, cancel);
@@ -162,16 +204,34 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
 
     public void Dispose() => _publishing.Dispose();
 
-    private async Task<string> SignAsync(OfficeDb db, CancellationToken cancel)
+    private async Task<string> SignAsync(OfficeDb db, LogSigning signing, CancellationToken cancel)
     {
-        var signed = CheckpointSigner.Sign(await TreeAsync(db, cancel), Origin, await HighWaterAsync(cancel), Key);
-        return signed.Note ?? throw new LogRefusedException(signed.Refusal!);
+        var highest = signing.NewEpoch ? null : await HighWaterAsync(cancel);
+        var signed = CheckpointSigner.Sign(await TreeAsync(db, cancel), signing.Origin, highest, [.. signing.Keys]);
+        return signed.Note
+            ?? throw new LogRefusedException(
+                signed.Refusal!
+                    + "; if they are gone for good, 'proofdesk log-epoch open' lets the log go on under a new name"
+            );
     }
 
-    private async Task<Checkpoint?> HighWaterAsync(CancellationToken cancel) =>
-        File.Exists(folder.LogHighWater)
-            ? Checkpoint.Open(await File.ReadAllTextAsync(folder.LogHighWater, cancel), [Key.Verifier])
-            : null;
+    /// <summary>The highest checkpoint of this epoch that left the house; null when none did.</summary>
+    internal async Task<Checkpoint?> HighWaterAsync(CancellationToken cancel)
+    {
+        if (!File.Exists(folder.LogHighWater))
+        {
+            return null;
+        }
+        var note = await File.ReadAllTextAsync(folder.LogHighWater, cancel);
+        // An epoch was opened and the process ended before the mark was replaced: the mark is the one that the epoch left behind.
+        if (note == History.LostNote)
+        {
+            return null;
+        }
+        // A database put back from before an epoch does not know that epoch's name; the key file still has its key.
+        var named = await LogKeyFile.ReadAsync(folder.LogKey, Checkpoint.ReadUnverified(note).Origin, cancel);
+        return Checkpoint.Open(note, [.. History.Known, named.Verifier]);
+    }
 
     private async Task<MerkleTree> TreeAsync(OfficeDb db, CancellationToken cancel)
     {
@@ -214,35 +274,3 @@ public sealed class LogKeeper(Office office, DataFolder folder, OfficeSettings s
 
 /// <summary>The log will not sign: what it holds does not continue what it signed before. The message says what to restore.</summary>
 public sealed class LogRefusedException(string message) : InvalidOperationException(message);
-
-/// <summary>32 seed bytes in a file of their own, readable by the server's user only.</summary>
-internal static class LogKeyFile
-{
-    private const string FirstLine = "proofdesk-log-key/1 ";
-
-    public static async Task<SigningKey> OpenAsync(string path, string origin, long logSize, CancellationToken cancel)
-    {
-        if (!File.Exists(path))
-        {
-            if (logSize > 0)
-            {
-                throw new LogRefusedException(
-                    $"the log has {logSize} leaves but its key {path} is missing; restore the keys folder from the backup"
-                );
-            }
-            var text = FirstLine + Convert.ToBase64String(RandomNumberGenerator.GetBytes(32)) + "\n";
-            await DurableFile.WriteAsync(
-                path,
-                Encoding.ASCII.GetBytes(text),
-                UnixFileMode.UserRead | UnixFileMode.UserWrite,
-                cancel
-            );
-        }
-        var line = (await File.ReadAllTextAsync(path, cancel)).TrimEnd('\n');
-        return line.StartsWith(FirstLine, StringComparison.Ordinal)
-            ? new SigningKey(origin, Convert.FromBase64String(line[FirstLine.Length..]))
-            : throw new LogRefusedException(
-                $"{path} is not a log key: its first line must begin with \"{FirstLine.TrimEnd()}\""
-            );
-    }
-}

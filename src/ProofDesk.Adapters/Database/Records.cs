@@ -47,7 +47,7 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
         var leaf = await log.ProveAsync(decision.LeafIndex, cancel);
         return new DecisionRecord(
             decision,
-            StatementJson.Parse(decision.StatementBytes),
+            KeptStatement.Of(decision),
             version,
             version.Order!,
             leaf,
@@ -85,7 +85,10 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
             .ToListAsync(cancel);
     }
 
-    /// <summary>The packet of a decision, without its files; null when there is no such decision.</summary>
+    /// <summary>
+    /// The packet of a decision, without its files; null when there is no such decision. An <see cref="ErasedException"/> when its
+    /// personal data was erased.
+    /// </summary>
     public async Task<Packet?> PacketAsync(Guid decisionId, CancellationToken cancel = default)
     {
         await using var db = office.Open();
@@ -97,13 +100,17 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
         {
             return null;
         }
+        if (decision.IsErased)
+        {
+            throw new ErasedException(decision.LeafIndex);
+        }
         var version = decision.Version!;
-        var (freeze, said) = await log.ProveBothAsync(version.FreezeLeafIndex!.Value, decision.LeafIndex, cancel);
+        var (freeze, said, keys) = await log.ProveBothAsync(version.FreezeLeafIndex!.Value, decision.LeafIndex, cancel);
         return new Packet(
             [.. version.ManifestBytes!],
             [.. decision.StatementBytes],
             decision.StatementText,
-            [VerifierKey.Parse(log.VerifierKey)],
+            keys,
             freeze,
             said
         );

@@ -33,6 +33,9 @@ public sealed class DataFolder
     public string Blobs => Path.Combine(Root, "blobs");
     public string Keys => Path.Combine(Root, "keys");
     public string LogKey => Path.Combine(Keys, LogKeyName);
+
+    /// <summary>The key that a rotation is about to begin with.</summary>
+    public string NextLogKey => LogKey + ".next";
     public string LogHighWater => Path.Combine(Keys, "log.high-water");
 
     /// <summary>The public log key, for `proofdesk verify` on this machine.</summary>

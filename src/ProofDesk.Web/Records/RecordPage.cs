@@ -14,7 +14,7 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
     public bool IsEffective => Record.Stands;
 
     /// <summary>A packet carries the films, so only an approval has one.</summary>
-    public bool HasPacket => Decision.Kind == DecisionKind.Approve;
+    public bool HasPacket => Decision.Kind == DecisionKind.Approve && !Decision.IsErased;
 
     /// <summary>What happened to the version besides answers, oldest first.</summary>
     public IReadOnlyList<Happened> Events { get; init; } = [];
@@ -27,9 +27,9 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
 
     /// <summary>"Kim Reed approved", or who wrote it down when it was given elsewhere.</summary>
     public static string Who(Decision decision) =>
-        StatementJson.Parse(decision.StatementBytes).Evidence.Elsewhere is { } elsewhere
+        KeptStatement.Of(decision).Evidence.Elsewhere is { } elsewhere
             ? $"{decision.TypedName} {Word(decision.Kind)} elsewhere, written down by {elsewhere.Staff}"
-            : $"{decision.TypedName} {Word(decision.Kind)}";
+            : $"{(decision.IsErased ? KeptStatement.Erased : decision.TypedName)} {Word(decision.Kind)}";
 
     public static string Word(DecisionKind kind) =>
         kind switch
@@ -51,7 +51,7 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
     /// <summary>The changes asked for, one line each.</summary>
     public static string Said(Decision decision)
     {
-        var statement = StatementJson.Parse(decision.StatementBytes);
+        var statement = KeptStatement.Of(decision);
         var lines = statement.Changes.Select(c => $"{c.Thing}: {c.Words}");
         return string.Join('\n', statement.Comment is { } comment ? lines.Append(comment) : lines);
     }

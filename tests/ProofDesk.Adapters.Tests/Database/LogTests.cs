@@ -116,7 +116,7 @@ public sealed class LogTests
         var refused = await Assert.ThrowsAsync<LogRefusedException>(shop.RestartAsync);
 
         Assert.Equal(
-            "the log has 1 leaves, a checkpoint of 2 was signed before: leaves are lost, restore them",
+            "the log has 1 leaves, a checkpoint of 2 was signed before: leaves are lost, restore them; if they are gone for good, 'proofdesk log-epoch open' lets the log go on under a new name",
             refused.Message
         );
     }

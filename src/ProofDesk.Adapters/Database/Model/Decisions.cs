@@ -23,6 +23,9 @@ public sealed class Decision
     public string Comment { get; set; } = "";
     public required string ManifestSha256 { get; set; }
     public required byte[] StatementBytes { get; set; }
+
+    /// <summary>Its personal data was erased: name, address, comment and statement are empty, the leaf stays.</summary>
+    public bool IsErased => StatementBytes.Length == 0;
     public required string StatementSha256 { get; set; }
 
     /// <summary>The sentence as it stood on the page, byte for byte what the statement's digest names.</summary>
