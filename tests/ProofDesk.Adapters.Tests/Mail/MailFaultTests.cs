@@ -40,7 +40,8 @@ public sealed class MailFaultTests(ITestOutputHelper output)
         foreach (var fault in faults)
         {
             await using var server = new ScriptedServer(at, fault);
-            var delivery = await Server(server.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
+            var delivery = await Server(server.Port, fault == ScriptedServer.Silence ? 1500 : 30_000)
+                .SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
             var word = Word(delivery);
             found.Add(word);
             output.WriteLine($"{at, -10} {fault, -14} {word, -10} {delivery.Reply}");
@@ -78,7 +79,7 @@ public sealed class MailFaultTests(ITestOutputHelper output)
     {
         using var peer = FaultyPeer.StartOrSkip(at, code);
 
-        var delivery = await Server(peer.Port, 5000).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
+        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
 
         Assert.Equal(expected, Word(delivery));
         Assert.StartsWith($"{code} ", delivery.Reply, StringComparison.Ordinal);
@@ -101,7 +102,7 @@ public sealed class MailFaultTests(ITestOutputHelper output)
     {
         using var peer = EximPeer.StartOrSkip(at, code);
 
-        var delivery = await Server(peer.Port, 5000).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
+        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
 
         Assert.Equal(expected, Word(delivery));
         Assert.StartsWith($"{code} ", delivery.Reply, StringComparison.Ordinal);
@@ -113,12 +114,12 @@ public sealed class MailFaultTests(ITestOutputHelper output)
     {
         using var peer = EximPeer.StartOrSkip("nowhere", 250);
 
-        var delivery = await Server(peer.Port, 5000).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
+        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
 
         Assert.Equal(("sent", 1), (Word(delivery), peer.Taken));
     }
 
-    private static MailServer Server(int port, int patienceMs = 700) =>
+    private static MailServer Server(int port, int patienceMs = 30_000) =>
         new(
             new MailSettings
             {
