@@ -57,7 +57,7 @@ public sealed class CameraTests(RunningServer server) : IClassFixture<RunningSer
         Assert.Equal("STOP. Not one of our films", answer);
     }
 
-    /// <summary>The lower right of the first film, where its label and square are, as near as a phone is held.</summary>
+    /// <summary>The upper right of the first film, where its label and square are, as near as a phone is held.</summary>
     private async Task<Image> FilmAsync(Guid version)
     {
         var digest = await server.ReadAsync(db =>
@@ -67,8 +67,12 @@ public sealed class CameraTests(RunningServer server) : IClassFixture<RunningSer
                 .FirstAsync()
         );
         using var film = Image.NewFromBuffer(await server.Service<IFileStore>().ReadCheckedAsync(digest, default));
-        var (width, height) = (film.Width / 2, film.Height / 2);
-        using var label = film.Crop(film.Width - width, film.Height - height, width, height);
+        const double PixelsPerMm = 300 / 25.4;
+        var (width, height) = (
+            Math.Min(film.Width, (int)(34 * PixelsPerMm)),
+            Math.Min(film.Height, (int)(60 * PixelsPerMm))
+        );
+        using var label = film.Crop(film.Width - width, 0, width, height);
         return (label.Bands == 1 ? label : label.ExtractBand(0)).Copy();
     }
 

@@ -18,7 +18,7 @@ public sealed class Scans(OfficeDb db, VersionReader versions, Releases releases
     {
         if (FilmCode.Parse(text) is not { } code)
             return Foreign(
-                "This is no square code of a film. Read the square in the label below the image, or type the line beside it."
+                "This is no square code of a film. Read the square in the label of the film, or type what it says."
             );
         if (
             !int.TryParse(code.Order, out var order)
