@@ -133,7 +133,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync("/verify.html", "verify");
     }
 
-    private Task AskForCodeAsync(Guid order, EvidenceLevel? asked) =>
+    private Task<int> AskForCodeAsync(Guid order, EvidenceLevel? asked) =>
         server.ReadAsync(async db =>
         {
             (await db.Orders.SingleAsync(o => o.Id == order)).EvidenceAsked = asked;

@@ -103,7 +103,7 @@ public sealed class ScanTests(RunningServer server)
 
     private static async Task<(int Exit, string Text)> CommandAsync(string packet, string code)
     {
-        var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true };
+        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true };
         foreach (var word in new[] { Path.Combine(AppContext.BaseDirectory, "proofdesk.dll"), "scan", packet, code })
             start.ArgumentList.Add(word);
         using var process = Process.Start(start)!;

@@ -166,7 +166,7 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
             Directory.GetFiles(Path.Combine(folder.Blobs, "sha256"), "*", SearchOption.AllDirectories).Order().ToArray()
         );
 
-    private T Any<T>(IReadOnlyList<T> of) => of[random.Next(of.Count)];
+    private string Any(string[] of) => of[random.Next(of.Length)];
 
     /// <summary>The database without its guards, which are put back afterwards as a careful insider would.</summary>
     private sealed class Raw : IDisposable

@@ -170,6 +170,7 @@ internal sealed class MalformedFiles(IReadOnlyList<byte[]> honest)
         using var process = Process.Start(
             new ProcessStartInfo("/usr/bin/zzuf", ["-s", $"{seed}", "-r", "0.0001:0.02"])
             {
+                UseShellExecute = false,
                 RedirectStandardInput = true,
                 RedirectStandardOutput = true,
             }

@@ -82,10 +82,9 @@ public sealed class SandboxProbeTests(ITestOutputHelper output)
         Assert.Equal([], lines.Where(line => !line.EndsWith(": refused", StringComparison.Ordinal)));
         Assert.Equal(["server.db"], Directory.GetFiles(Path.GetDirectoryName(outside)!).Select(Path.GetFileName));
         Assert.False(listener.Pending());
-        Assert.Empty(
-            Process
-                .GetProcessesByName("sleep")
-                .Where(p => File.ReadAllText($"/proc/{p.Id}/cmdline").Contains("314.159", StringComparison.Ordinal))
+        Assert.DoesNotContain(
+            Process.GetProcessesByName("sleep"),
+            p => File.ReadAllText($"/proc/{p.Id}/cmdline").Contains("314.159", StringComparison.Ordinal)
         );
         Directory.Delete(Path.GetDirectoryName(outside)!, recursive: true);
     }

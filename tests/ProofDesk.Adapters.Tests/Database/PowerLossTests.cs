@@ -61,6 +61,7 @@ public sealed class PowerLossTests(ITestOutputHelper output)
                     ["-shared", "-fPIC", "-O1", "-Wall", "-o", Path, source, "-ldl", "-lpthread"]
                 )
                 {
+                    UseShellExecute = false,
                     RedirectStandardError = true,
                 }
             )!;

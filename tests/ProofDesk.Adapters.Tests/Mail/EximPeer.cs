@@ -47,6 +47,7 @@ internal sealed class EximPeer : IDisposable
         _process = Process.Start(
             new ProcessStartInfo(Exim, ["-C", configuration, "-bdf", "-oX", $"127.0.0.1.{Port}"])
             {
+                UseShellExecute = false,
                 RedirectStandardError = true,
             }
         )!;

@@ -48,6 +48,7 @@ internal sealed class FaultyPeer : IDisposable
         var process = Process.Start(
             new ProcessStartInfo("/usr/bin/python3", ["-c", Program, at, $"{code}", $"{Random.Shared.Next(20000)}"])
             {
+                UseShellExecute = false,
                 RedirectStandardInput = true,
                 RedirectStandardOutput = true,
             }

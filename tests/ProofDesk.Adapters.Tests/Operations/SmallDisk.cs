@@ -61,7 +61,9 @@ internal sealed class SmallDisk : IDisposable
 
     private static bool Ran(string program, params string[] arguments)
     {
-        using var process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardError = true })!;
+        using var process = Process.Start(
+            new ProcessStartInfo(program, arguments) { UseShellExecute = false, RedirectStandardError = true }
+        )!;
         process.StandardError.ReadToEnd();
         process.WaitForExit();
         return process.ExitCode == 0;
