@@ -34,9 +34,9 @@ public sealed partial class DifficultArtTests : IDisposable
         var (code, _, findings) = await RunAsync([
             "make",
             Path.Combine(_folder, words[2]),
-            .. words[3..^1],
             "--garment-px",
             "0.5",
+            .. words[3..^1],
             Path.Combine(_folder, words[^1]),
         ]);
 
