@@ -220,19 +220,12 @@ public sealed class Disputes(Office office, EventLog events, Outbox outbox, Time
             .ProofVersions.AsNoTracking()
             .Include(row => row.Order)
             .SingleAsync(row => row.Id == decision.VersionId, cancel);
-        var last = await db
-            .LoggedEvents.AsNoTracking()
-            .Where(row =>
-                row.SubjectId == decisionId && (row.Kind == EventKind.Disputed || row.Kind == EventKind.DisputeSettled)
-            )
-            .OrderByDescending(row => row.LeafIndex)
-            .FirstOrDefaultAsync(cancel);
         return new DisputedDecision(
             invitation,
             decision,
             version.Order!,
             version.Number,
-            last is { Kind: EventKind.Disputed } ? last.At : null
+            await Records.DisputedSinceAsync(db, decisionId, cancel)
         );
     }
 }

@@ -57,7 +57,8 @@ public sealed class Records(Office office, OfficeSettings settings, LogKeeper lo
         );
     }
 
-    private static async Task<DateTimeOffset?> DisputedSinceAsync(
+    /// <summary>Since when somebody says it was not they who decided, and staff has not settled it; null = nobody does.</summary>
+    internal static async Task<DateTimeOffset?> DisputedSinceAsync(
         OfficeDb db,
         Guid decisionId,
         CancellationToken cancel

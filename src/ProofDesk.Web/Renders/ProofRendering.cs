@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Work;
-using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Proofs;
@@ -60,18 +59,7 @@ public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat)
         files.Add(ProofSummary.Path, FileRole.Findings, "application/json", summary.ToJson());
         var screens = prints.Sum(p => p.Plates.Length);
         var handOver = Manifests.HandOverOf(proofs);
-        var texts = StatementTexts.Locales.ToDictionary(
-            locale => locale,
-            locale =>
-                StatementTexts.Write(
-                    locale,
-                    $"{order.Number} {order.Title}",
-                    job.VersionNumber,
-                    screens,
-                    handOver,
-                    [.. job.ShopLines]
-                )
-        );
+        var texts = Sentences.Of(job, order, screens, handOver);
         return new RenderOutcome.Done(
             files.All,
             kept => ManifestJson.Write(Manifests.Of(job, order, summary, [.. proofs], texts, kept)),

@@ -32,18 +32,7 @@ public sealed class StoredRepeat(Office office, IFileStore files)
         if (!IsSameWork(ProofOrder.FromJson(before.RequestJson), order))
             return null;
         var bound = ManifestJson.Parse(before.ManifestBytes!);
-        var texts = StatementTexts.Locales.ToDictionary(
-            locale => locale,
-            locale =>
-                StatementTexts.Write(
-                    locale,
-                    $"{order.Number} {order.Title}",
-                    job.VersionNumber,
-                    bound.Plates.Length,
-                    bound.HandOver,
-                    [.. job.ShopLines]
-                )
-        );
+        var texts = Sentences.Of(job, order, bound.Plates.Length, bound.HandOver);
         return new RenderOutcome.Done(
             [
                 .. before.Files.Select(file => new RenderedFile(
