@@ -33,6 +33,9 @@ public static class KeptStatement
             )
             : StatementJson.Parse(decision.StatementBytes);
 
+    /// <summary>The name that was typed, or that it was erased.</summary>
+    public static string NameOf(Decision decision) => decision.IsErased ? Erased : decision.TypedName;
+
     private static Sha256Digest Digest(string hex) => Sha256Digest.TryParseHex(hex, out var digest) ? digest : default;
 }
 

@@ -61,7 +61,7 @@ public sealed class Releases(Office office, OfficeSettings settings, TimeProvide
             { } changes
         )
         {
-            return new Release.ChangesAsked(changes.TypedName);
+            return new Release.ChangesAsked(KeptStatement.NameOf(changes));
         }
         if (first is null)
         {
@@ -79,7 +79,9 @@ public sealed class Releases(Office office, OfficeSettings settings, TimeProvide
         return time.GetUtcNow() < ends
             ? new Release.WithinHold(ends)
             : new Release.Free(
-                second is null ? first.TypedName : $"{first.TypedName} and {second.TypedName}",
+                second is null
+                    ? KeptStatement.NameOf(first)
+                    : $"{KeptStatement.NameOf(first)} and {KeptStatement.NameOf(second)}",
                 first.At,
                 first.Id
             );

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Desk;
 
@@ -13,6 +14,7 @@ public sealed class DeskController(OfficeDb db, TimeProvider time) : Controller
     public IActionResult Home() => Redirect("/desk");
 
     [HttpGet("/desk")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Index()
     {
         var orders = await db

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Layout;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Desk;
 
@@ -66,32 +67,35 @@ public sealed record DeskRow(
 }
 
 /// <summary>What to do now, as a verb and where.</summary>
-public sealed record NextAct(string Verb, string Href, bool IsOurs)
+/// <param name="Needs">whoever lacks it is shown the order instead</param>
+public sealed record NextAct(string Verb, string Href, bool IsOurs, Right Needs)
 {
+    public NextAct For(PersonAtDesk person, Guid orderId) => person.May(Needs) ? this : Open(orderId);
+
     public static NextAct Of(Order order, ProofVersion? latest) =>
         latest?.State switch
         {
-            null when order is { RepeatOfVersionId: { } repeated, State: OrderState.ReadyToBurn } => new(
-                "Take the films",
-                $"/versions/{repeated}/films",
-                true
+            null when order is { RepeatOfVersionId: { } repeated, State: OrderState.ReadyToBurn } => TakeFilms(
+                repeated
             ),
             VersionState.Sent or VersionState.Decided when order.HeldSince is not null => new(
                 "Settle what holds it",
                 $"/orders/{order.Id}#held",
-                true
+                true,
+                Right.WriteAnswers
             ),
-            null or VersionState.Draft => new("Make the proof", $"/orders/{order.Id}", true),
-            VersionState.Rendering => new("Watch the render", $"/orders/{order.Id}", true),
-            VersionState.Failed => new("See what failed", $"/orders/{order.Id}", true),
-            VersionState.Frozen => new("Send the proof", $"/versions/{latest.Id}/send", true),
-            VersionState.Sent => new("See what was sent", $"/versions/{latest.Id}", false),
-            VersionState.Decided when order.State == OrderState.ReadyToBurn => new(
-                "Take the films",
-                $"/versions/{latest.Id}/films",
-                true
-            ),
-            VersionState.Decided => new("Read the changes", $"/orders/{order.Id}", true),
-            _ => new("Open the order", $"/orders/{order.Id}", true),
+            null or VersionState.Draft => new("Make the proof", $"/orders/{order.Id}", true, Right.WorkOnArt),
+            VersionState.Rendering => new("Watch the render", $"/orders/{order.Id}", true, Right.ReadOrders),
+            VersionState.Failed => new("See what failed", $"/orders/{order.Id}", true, Right.ReadOrders),
+            VersionState.Frozen => new("Send the proof", $"/versions/{latest.Id}/send", true, Right.Send),
+            VersionState.Sent => new("See what was sent", $"/versions/{latest.Id}", false, Right.ReadOrders),
+            VersionState.Decided when order.State == OrderState.ReadyToBurn => TakeFilms(latest.Id),
+            VersionState.Decided => new("Read the changes", $"/orders/{order.Id}", true, Right.ReadOrders),
+            _ => Open(order.Id),
         };
+
+    private static NextAct TakeFilms(Guid versionId) =>
+        new("Take the films", $"/versions/{versionId}/films", true, Right.TakeFilms);
+
+    private static NextAct Open(Guid orderId) => new("Open the order", $"/orders/{orderId}", true, Right.ReadOrders);
 }

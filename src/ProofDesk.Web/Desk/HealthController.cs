@@ -4,6 +4,7 @@ using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Operations;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Desk;
 
@@ -23,6 +24,7 @@ public sealed record HealthPage(
 );
 
 /// <summary>How the server is, for staff: what is shut in, what waits, what is stuck.</summary>
+[Needs(Right.ReadHouse)]
 public sealed class HealthController(
     OfficeDb db,
     Office office,

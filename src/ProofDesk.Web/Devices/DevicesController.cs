@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.ModelBinding;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Devices;
@@ -14,6 +15,7 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
         "Somebody else changed this meanwhile. Load the page again; what you typed is still in the fields below to copy.";
 
     [HttpGet("")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> List(CancellationToken cancel) =>
         View(
             "Devices",
@@ -25,9 +27,11 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
         );
 
     [HttpGet("new")]
+    [Needs(Right.KeepMeans)]
     public Task<IActionResult> New(CancellationToken cancel) => PageAsync(new DeviceForm(), [], cancel);
 
     [HttpPost("")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Create(DeviceForm form, CancellationToken cancel)
     {
         var key = InkForms.KeyOf(form.Name ?? "");
@@ -36,12 +40,14 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
     }
 
     [HttpGet("{key}")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(string key, CancellationToken cancel) =>
         await devices.HistoryAsync(key, cancel) is [var current, ..] history
             ? await PageAsync(DeviceForm.Of(current), history, cancel)
             : NotFound();
 
     [HttpPost("{key}")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Change(string key, DeviceForm form, CancellationToken cancel) =>
         await devices.HistoryAsync(key, cancel) is [_, ..] history
             ? await WriteAsync(key, form, history, cancel)
@@ -49,6 +55,7 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
 
     /// <summary>Takes the device off the order form. Orders and proofs that name it keep it.</summary>
     [HttpPost("{key}/retirement")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Retire(string key, int seen, CancellationToken cancel)
     {
         if (await devices.HistoryAsync(key, cancel) is not [var current, ..] history)

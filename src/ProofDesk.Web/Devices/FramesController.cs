@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Devices;
 
@@ -8,9 +9,11 @@ namespace ProofDesk.Web.Devices;
 public sealed class FramesController(ShopFrames frames) : Controller
 {
     [HttpGet("new")]
+    [Needs(Right.KeepMeans)]
     public IActionResult New() => View("Frame", new FramePage(new FrameForm(), []));
 
     [HttpPost("")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Create(FrameForm form, CancellationToken cancel)
     {
         var key = InkForms.KeyOf(form.Name ?? "");
@@ -20,12 +23,14 @@ public sealed class FramesController(ShopFrames frames) : Controller
     }
 
     [HttpGet("{key}")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(string key, CancellationToken cancel) =>
         await frames.HistoryAsync(key, cancel) is [var current, ..] history
             ? View("Frame", new FramePage(FrameForm.Of(current), history))
             : NotFound();
 
     [HttpPost("{key}")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Change(string key, FrameForm form, CancellationToken cancel) =>
         await frames.HistoryAsync(key, cancel) is [_, ..] history
             ? await WriteAsync(key, form, history, cancel)
@@ -33,6 +38,7 @@ public sealed class FramesController(ShopFrames frames) : Controller
 
     /// <summary>Takes the template off the page of devices. Devices that took it over keep it.</summary>
     [HttpPost("{key}/retirement")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Retire(string key, int seen, CancellationToken cancel)
     {
         if (await frames.HistoryAsync(key, cancel) is not [var current, ..] history)

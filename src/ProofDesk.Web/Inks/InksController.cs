@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Inks;
 
@@ -8,6 +9,7 @@ namespace ProofDesk.Web.Inks;
 public sealed class InksController(ShopInks inks) : Controller
 {
     [HttpGet("")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> List(CancellationToken cancel)
     {
         var all = await inks.ListAsync(withRetired: true, cancel);
@@ -23,9 +25,11 @@ public sealed class InksController(ShopInks inks) : Controller
     }
 
     [HttpGet("new")]
+    [Needs(Right.KeepMeans)]
     public IActionResult New() => View("Ink", new InkPage(new InkForm(), [], null, []));
 
     [HttpPost("")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Create(InkForm form, CancellationToken cancel)
     {
         var key = InkForms.KeyOf(form.Name);
@@ -38,12 +42,14 @@ public sealed class InksController(ShopInks inks) : Controller
     }
 
     [HttpGet("{key}")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(string key, CancellationToken cancel) =>
         await inks.HistoryAsync(key, cancel) is [var current, ..] history
             ? View("Ink", Page(InkForms.Of(current), history))
             : NotFound();
 
     [HttpPost("{key}")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Change(string key, InkForm form, CancellationToken cancel) =>
         await inks.HistoryAsync(key, cancel) is [_, ..] history
             ? await WriteAsync(key, form, history, cancel)
@@ -51,6 +57,7 @@ public sealed class InksController(ShopInks inks) : Controller
 
     /// <summary>Takes the ink off the order form. Orders and proofs that name it keep it.</summary>
     [HttpPost("{key}/retirement")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Retire(string key, int seen, CancellationToken cancel)
     {
         if (await inks.HistoryAsync(key, cancel) is not [var current, ..] history)

@@ -31,6 +31,12 @@ public static class Words
             _ => "",
         };
 
+    /// <summary>The name somebody typed; where their data was erased, that.</summary>
+    public static string Name(Decision said) => KeptStatement.NameOf(said);
+
+    /// <summary>What was kept of somebody, or that it was erased.</summary>
+    public static string Kept(string? text) => string.IsNullOrEmpty(text) ? KeptStatement.Erased : text;
+
     /// <summary>"Tue 1 Dec 2026".</summary>
     public static string Day(DateOnly? day) =>
         day?.ToString("ddd d MMM yyyy", CultureInfo.InvariantCulture) ?? "not set";

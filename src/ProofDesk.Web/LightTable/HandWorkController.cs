@@ -2,10 +2,12 @@ using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.LightTable;
 
 /// <summary>Drops the hand work of a print from the order's page; versions that were made with it keep it.</summary>
+[Needs(Right.WorkOnArt)]
 public sealed class HandWorkController(OrderBook book, RenderRequests renders) : Controller
 {
     [HttpPost("/orders/{id:guid}/hand-work")]

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Separations.ByHand;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.LightTable;
 
@@ -23,6 +24,7 @@ public sealed class LightTableController(
 ) : Controller
 {
     [HttpGet("")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(Guid id, TableQuery query, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
@@ -38,6 +40,7 @@ public sealed class LightTableController(
 
     /// <summary>One film as a clear sheet with its ink.</summary>
     [HttpGet("film.png")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Sheet(
         Guid id,
         string? print,
@@ -62,6 +65,7 @@ public sealed class LightTableController(
 
     /// <summary>Keeps the hand work with the order and asks for the version that has it.</summary>
     [HttpPost("")]
+    [Needs(Right.WorkOnArt)]
     public async Task<IActionResult> Change(Guid id, TableQuery query, HandForm form, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Operations;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Operations;
@@ -16,6 +17,7 @@ public sealed class ProbesController(
     MeasuredNumbers numbers,
     DiskReserve reserve,
     ServerSettings settings,
+    PersonAtDesk person,
     TimeProvider time
 ) : Controller
 {
@@ -51,8 +53,8 @@ public sealed class ProbesController(
     public async Task<IActionResult> Metrics(CancellationToken cancel)
     {
         var local = settings.MetricsPort > 0 && HttpContext.Connection.LocalPort == settings.MetricsPort;
-        if (!local && User.Identity?.IsAuthenticated != true)
-            return Challenge();
+        if (!local && !person.May(Right.ReadHouse))
+            return User.Identity?.IsAuthenticated == true ? NotFound() : Challenge();
         return Content(numbers.Text(await GaugesAsync(cancel)), OpenMetrics);
     }
 

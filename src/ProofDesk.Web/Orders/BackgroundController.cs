@@ -3,11 +3,13 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
 
 /// <summary>The question every opaque picture raises, asked with both answers drawn on the order's own cloth.</summary>
+[Needs(Right.WorkOnArt)]
 [Route("/orders/{id:guid}/background")]
 public sealed class BackgroundController(
     OfficeDb db,

@@ -6,11 +6,13 @@ using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
 
 /// <summary>Changes an order. What was sent stays as it was; the change makes the next version.</summary>
+[Needs(Right.WorkOnArt)]
 [Route("/orders/{id:guid}/edit")]
 public sealed class EditOrderController(
     OfficeDb db,
@@ -34,6 +36,10 @@ public sealed class EditOrderController(
     {
         if (await book.FindAsync(id, cancel) is not { Prints: [var print, ..] } order)
             return NotFound();
+        // An order keeps its client; whoever may not see the address does not send it back either.
+        (form.ClientName, form.ClientEmail) = (order.Client!.Name, order.Client.Email);
+        ModelState.Remove(nameof(form.ClientName));
+        ModelState.Remove(nameof(form.ClientEmail));
         var options = PrintOptions.Of(print.Options);
         var samePage = (form.PdfPage ?? 1) == (options.PdfPage ?? 1);
         var art =

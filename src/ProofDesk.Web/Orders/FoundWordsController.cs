@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Orders;
 
@@ -13,6 +14,7 @@ public sealed record FoundWordsPage(Order Order, string Words, int Found);
 /// Words that stand in the file as text, offered for confirmation: what the client reads word by word is what somebody
 /// of the shop has read before.
 /// </summary>
+[Needs(Right.WorkOnArt)]
 [Route("/orders/{id:guid}/words")]
 public sealed class FoundWordsController(OfficeDb db, OrderBook book, Artworks artworks, RenderRequests renders)
     : Controller

@@ -6,6 +6,7 @@ using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -27,10 +28,12 @@ public sealed class OrdersController(
     private const int TrailRows = 50;
 
     [HttpGet("/orders/new")]
+    [Needs(Right.TakeOrders)]
     public async Task<IActionResult> New(CancellationToken cancel) =>
         await FormAsync(new OrderForm { Currency = await CurrencyAsync(cancel) });
 
     [HttpPost("/orders")]
+    [Needs(Right.TakeOrders)]
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
         var art = await forms.StoreArtAsync(form, ModelState, cancel);
@@ -53,6 +56,7 @@ public sealed class OrdersController(
     }
 
     [HttpGet("/orders/{id:guid}")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(Guid id, bool late, CancellationToken cancel)
     {
         if (await book.FindAsync(id, cancel) is not { } order)

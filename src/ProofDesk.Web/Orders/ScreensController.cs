@@ -3,10 +3,12 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Orders;
 
 /// <summary>Takes a row of the table of screens: the order asks for so many colours from now on.</summary>
+[Needs(Right.WorkOnArt)]
 public sealed class ScreensController(OrderBook book, RenderRequests renders) : Controller
 {
     [HttpPost("/orders/{id:guid}/screens")]

@@ -2,6 +2,7 @@ using System.Text;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Printing.TestForms;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 using Meshes = ProofDesk.Printing.Inks.Meshes;
 
@@ -13,6 +14,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
     : Controller
 {
     [HttpGet("")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> List(CancellationToken cancel)
     {
         var all = await presses.ListAsync(withRetired: true, cancel);
@@ -26,10 +28,12 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
     }
 
     [HttpGet("new")]
+    [Needs(Right.KeepMeans)]
     public IActionResult New() => View("Press", Page(new PressForm(), []));
 
     /// <summary>Films of the test form and the blank reading sheet.</summary>
     [HttpGet("new/films.zip")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Films(string mesh, string ground, CancellationToken cancel)
     {
         if (Meshes.Find(mesh ?? "") is not { } chosen || garments.Find(ground ?? "") is not { } cloth)
@@ -52,6 +56,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
 
     /// <summary>The blank reading sheet alone.</summary>
     [HttpGet("new/readings.json")]
+    [Needs(Right.KeepMeans)]
     public IActionResult Sheet(string mesh, string ground)
     {
         if (Meshes.Find(mesh ?? "") is not { } chosen || garments.Find(ground ?? "") is not { } cloth)
@@ -61,6 +66,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
     }
 
     [HttpPost("")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Create(PressForm form, CancellationToken cancel)
     {
         var key = InkForms.KeyOf(form.Name ?? "");
@@ -75,12 +81,14 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
     }
 
     [HttpGet("{key}")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(string key, CancellationToken cancel) =>
         await presses.HistoryAsync(key, cancel) is [var current, ..] history
             ? View("Press", Page(PressForms.Of(current), history))
             : NotFound();
 
     [HttpPost("{key}")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Change(string key, PressForm form, CancellationToken cancel) =>
         await presses.HistoryAsync(key, cancel) is [_, ..] history
             ? await WriteAsync(key, form, history, cancel)
@@ -88,6 +96,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
 
     /// <summary>Takes the press off the order form. Orders and proofs that name it keep it.</summary>
     [HttpPost("{key}/retirement")]
+    [Needs(Right.KeepMeans)]
     public async Task<IActionResult> Retire(string key, int seen, CancellationToken cancel)
     {
         if (await presses.HistoryAsync(key, cancel) is not [var current, ..] history)

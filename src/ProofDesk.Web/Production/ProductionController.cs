@@ -8,6 +8,7 @@ using ProofDesk.Approvals.Events;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Records;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Production;
 
@@ -34,20 +35,24 @@ public sealed class ProductionController(
     private static readonly EventKind[] WithPhoto = [EventKind.PressChecked, EventKind.SampleMade];
 
     [HttpGet("")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
         await versions.FindAsync(id, cancel) is { } read
             ? View("Production", await PageAsync(read, cancel))
             : NotFound();
 
     [HttpPost("press-checks")]
+    [Needs(Right.Produce)]
     public Task<IActionResult> PressCheck(Guid id, PieceForm form, CancellationToken cancel) =>
         PieceAsync(id, EventKind.PressChecked, form, cancel);
 
     [HttpPost("samples")]
+    [Needs(Right.Produce)]
     public Task<IActionResult> Sample(Guid id, PieceForm form, CancellationToken cancel) =>
         PieceAsync(id, EventKind.SampleMade, form, cancel);
 
     [HttpPost("substitutions")]
+    [Needs(Right.Produce)]
     public Task<IActionResult> Substitution(Guid id, SubstitutionForm form, CancellationToken cancel) =>
         WriteAsync(
             id,
@@ -57,11 +62,13 @@ public sealed class ProductionController(
         );
 
     [HttpPost("finished")]
+    [Needs(Right.Produce)]
     public Task<IActionResult> Finished(Guid id, FinishedForm form, CancellationToken cancel) =>
         WriteAsync(id, EventKind.Finished, [("good", Count(form.Good)), ("spoilt", Count(form.Spoilt))], cancel);
 
     /// <summary>The photograph of a press check or a sample.</summary>
     [HttpGet("/production/{eventId:guid}/photo.jpg")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Photo(Guid eventId, CancellationToken cancel)
     {
         var row = await db.LoggedEvents.AsNoTracking().SingleOrDefaultAsync(e => e.Id == eventId, cancel);

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Production;
@@ -28,6 +29,7 @@ public sealed record ReorderPage(
 /// Orders an approved version again: prints, films and garments stay as they are stored; counts and dates are asked for. If a count
 /// differs, the client is asked anew, because the answer binds counts.
 /// </summary>
+[Needs(Right.TakeOrders)]
 [Route("/versions/{id:guid}/reorder")]
 public sealed class ReordersController(
     VersionReader versions,

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Web.Security;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Production;
 
@@ -7,6 +8,7 @@ namespace ProofDesk.Web.Production;
 public sealed record ScanPage(string Code, ScanAnswer? Answer, bool Camera);
 
 /// <summary>Reads the square code of a film with a phone, or takes it typed. Asking changes nothing, so it is a GET.</summary>
+[Needs(Right.ReadOrders)]
 public sealed class ScansController(Scans scans) : Controller
 {
     [HttpGet("/scan")]

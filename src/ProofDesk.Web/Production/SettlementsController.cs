@@ -1,9 +1,11 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Production;
 
 /// <summary>Staff looked at what holds an order's production and says what they found.</summary>
+[Needs(Right.WriteAnswers)]
 public sealed class SettlementsController(Disputes disputes) : Controller
 {
     [HttpPost("/orders/{id:guid}/settlement")]

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Web.Reviews;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Proofs;
 
@@ -9,12 +10,12 @@ namespace ProofDesk.Web.Proofs;
 /// Who may see the bytes behind a digest: staff every bound file but films, a link's holder the pictures of the version the
 /// link opens. Films leave through their own door only, after approval.
 /// </summary>
-public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTicket ticket)
+public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTicket ticket, PersonAtDesk person)
 {
     /// <summary>The file's media type when this visitor may see it, else null.</summary>
     public async Task<string?> MediaTypeAsync(HttpContext context, string sha256, CancellationToken cancel)
     {
-        if (context.User.Identity?.IsAuthenticated == true)
+        if (person.May(Right.ReadOrders))
         {
             return await db
                 .VersionFiles.Where(f =>

@@ -1,10 +1,12 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Proofs;
 
 /// <summary>The staff's page of one version: everything that is bound, to look at and to measure.</summary>
+[Needs(Right.ReadOrders)]
 public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, OfficeDb db) : Controller
 {
     [HttpGet("/versions/{id:guid}")]

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Records;
 
@@ -12,6 +13,7 @@ public sealed record ElsewherePage(ReadVersion Read, ElsewhereForm Form, DateOnl
 /// Writes down an answer that was given elsewhere. It is a level of its own (S0): record, packet and pages say that staff
 /// wrote it, and it is never shown as something the client did here.
 /// </summary>
+[Needs(Right.WriteAnswers)]
 [Route("/versions/{id:guid}/elsewhere")]
 public sealed class ElsewhereController(
     VersionReader versions,

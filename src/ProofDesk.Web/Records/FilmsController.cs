@@ -7,6 +7,7 @@ using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Records;
@@ -22,6 +23,7 @@ public sealed class FilmsController(
 ) : Controller
 {
     [HttpGet("/versions/{id:guid}/films")]
+    [Needs(Right.ReadOrders)]
     public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
@@ -38,6 +40,7 @@ public sealed class FilmsController(
 
     /// <summary>The export is a leaf of the log, so it is a POST.</summary>
     [HttpPost("/versions/{id:guid}/films")]
+    [Needs(Right.TakeFilms)]
     public async Task<IActionResult> Create(Guid id, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
@@ -65,6 +68,7 @@ public sealed class FilmsController(
     /// that changes were asked for, or that is held.
     /// </summary>
     [HttpPost("/versions/{id:guid}/unapproved-films")]
+    [Needs(Right.ReleaseUnapproved)]
     public async Task<IActionResult> Unapproved(Guid id, UnapprovedForm form, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
@@ -104,6 +108,7 @@ public sealed class FilmsController(
     /// and without print files and cut paths, which could be used as they are.
     /// </summary>
     [HttpPost("/versions/{id:guid}/early-films")]
+    [Needs(Right.WorkOnArt)]
     public async Task<IActionResult> Early(Guid id, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)

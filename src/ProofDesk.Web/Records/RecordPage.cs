@@ -28,8 +28,8 @@ public sealed record RecordPage(DecisionRecord Record, ReadVersion Read, string 
     /// <summary>"Kim Reed approved", or who wrote it down when it was given elsewhere.</summary>
     public static string Who(Decision decision) =>
         KeptStatement.Of(decision).Evidence.Elsewhere is { } elsewhere
-            ? $"{decision.TypedName} {Word(decision.Kind)} elsewhere, written down by {elsewhere.Staff}"
-            : $"{(decision.IsErased ? KeptStatement.Erased : decision.TypedName)} {Word(decision.Kind)}";
+            ? $"{KeptStatement.NameOf(decision)} {Word(decision.Kind)} elsewhere, written down by {elsewhere.Staff}"
+            : $"{KeptStatement.NameOf(decision)} {Word(decision.Kind)}";
 
     public static string Word(DecisionKind kind) =>
         kind switch

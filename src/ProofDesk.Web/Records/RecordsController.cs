@@ -1,10 +1,12 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Records;
 
 /// <summary>The shop's side of the record: every decision, its page, its packet.</summary>
+[Needs(Right.ReadRecords)]
 public sealed class RecordsController(OfficeDb db, RecordReader records, Adapters.Database.Records store) : Controller
 {
     private const int MostRows = 200;

@@ -3,6 +3,7 @@ using System.Runtime.CompilerServices;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Work;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Renders;
 
@@ -10,6 +11,7 @@ namespace ProofDesk.Web.Renders;
 public sealed class RendersController(RenderRequests requests, RenderQueue queue) : Controller
 {
     [HttpPost("/orders/{orderId:guid}/renders")]
+    [Needs(Right.WorkOnArt)]
     public async Task<IActionResult> Create(Guid orderId, CancellationToken cancel)
     {
         if (!await requests.OrderExistsAsync(orderId, cancel))
@@ -19,6 +21,7 @@ public sealed class RendersController(RenderRequests requests, RenderQueue queue
     }
 
     [HttpPost("/renders/{versionId:guid}/cancellation")]
+    [Needs(Right.WorkOnArt)]
     public async Task<IActionResult> Cancel(Guid versionId, CancellationToken cancel)
     {
         if (await requests.OrderOfAsync(versionId, cancel) is not { } orderId)
@@ -29,6 +32,7 @@ public sealed class RendersController(RenderRequests requests, RenderQueue queue
 
     /// <summary>A stream of progress rows; the event's id is the row's number, so a lost connection goes on where it was.</summary>
     [HttpGet("/renders/{versionId:guid}/events")]
+    [Needs(Right.ReadOrders)]
     public async Task<IResult> Events(Guid versionId, CancellationToken cancel)
     {
         if (await queue.ViewAsync(versionId, cancel) is null)

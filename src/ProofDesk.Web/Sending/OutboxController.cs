@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Sending;
 
@@ -16,6 +17,7 @@ public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings 
     private const int MostRows = 200;
 
     [HttpGet("/outbox")]
+    [Needs(Right.ReadHouse)]
     public async Task<IActionResult> Index(CancellationToken cancel)
     {
         var mails = await db
@@ -27,6 +29,7 @@ public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings 
     }
 
     [HttpGet("/outbox/{id:guid}")]
+    [Needs(Right.Send)]
     public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
     {
         var mail = await db.OutboxMails.AsNoTracking().FirstOrDefaultAsync(m => m.Id == id, cancel);
@@ -34,6 +37,7 @@ public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings 
     }
 
     [HttpPost("/outbox/{id:guid}/retry")]
+    [Needs(Right.Send)]
     public async Task<IActionResult> Retry(Guid id, CancellationToken cancel)
     {
         if (!await db.OutboxMails.AnyAsync(m => m.Id == id, cancel))

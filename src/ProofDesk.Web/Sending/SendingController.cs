@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Sending;
 
@@ -23,6 +24,7 @@ public sealed class SendForm
 public sealed record SendPage(ReadVersion Read, SendForm Form, Letter? Letter, IReadOnlyList<Invitation> Links);
 
 /// <summary>Mails a finished version: who, the shop's own words, and the letter exactly as it will be stored.</summary>
+[Needs(Right.Send)]
 [Route("/versions/{id:guid}/send")]
 public sealed partial class SendingController(OfficeDb db, VersionReader versions, Adapters.Database.Sending sending)
     : Controller

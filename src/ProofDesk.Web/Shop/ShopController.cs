@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Shop;
 
@@ -9,10 +10,12 @@ namespace ProofDesk.Web.Shop;
 public sealed class ShopController(OfficeDb db, Office office, TimeProvider time) : Controller
 {
     [HttpGet("")]
+    [Needs(Right.ReadHouse)]
     public async Task<IActionResult> Show(CancellationToken cancel) =>
         View("Shop", ShopForm.Of(await db.Shop.AsNoTracking().SingleAsync(cancel)));
 
     [HttpPost("")]
+    [Needs(Right.RuleShop)]
     public async Task<IActionResult> Update(ShopForm form, CancellationToken cancel)
     {
         if (!ModelState.IsValid)

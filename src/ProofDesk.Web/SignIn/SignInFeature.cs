@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Identity;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Start;
@@ -7,7 +6,7 @@ namespace ProofDesk.Web.SignIn;
 
 /// <summary>
 /// Staff accounts. Passwords of 15 characters or more without composition rules (NIST SP 800-63B-4 3.1.1.2), lockout, and
-/// a one-time link for the owner's first password. Everything is closed unless a controller opens it.
+/// a one-time link for the owner's first password. What each may do: Security/Policies.
 /// </summary>
 internal static class SignInFeature
 {
@@ -52,9 +51,6 @@ internal static class SignInFeature
             );
         services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));
         services.Configure<DataProtectionTokenProviderOptions>(o => o.TokenLifespan = TimeSpan.FromDays(1));
-        services.AddAuthorization(o =>
-            o.FallbackPolicy = new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build()
-        );
         services.AddScoped<OwnerLink>();
     }
 }

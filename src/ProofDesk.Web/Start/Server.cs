@@ -15,6 +15,7 @@ using ProofDesk.Web.Records;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Reviews;
 using ProofDesk.Web.Security;
+using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;
 using ProofDesk.Web.Verifier;
 
@@ -63,6 +64,7 @@ public static class Server
         services.Configure<RazorViewEngineOptions>(o => o.ViewLocationExpanders.Add(views));
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
+        RightPolicies.Add(services);
         OperationsFeature.Add(services);
         InksFeature.Add(services);
         PressesFeature.Add(services);
@@ -90,6 +92,7 @@ public static class Server
         );
         app.UseRouting();
         app.UseAuthentication();
+        app.UseMiddleware<PersonLookup>();
         app.UseAuthorization();
         app.MapControllers();
         return app;
