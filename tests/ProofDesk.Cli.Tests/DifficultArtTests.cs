@@ -36,6 +36,11 @@ public sealed partial class DifficultArtTests : IDisposable
             Path.Combine(_folder, words[2]),
             "--garment-px",
             "0.5",
+            "--film-dpi",
+            // Enough for 55 lpi where there are dots.
+            words.Contains("simulated-process")
+                ? "960"
+                : "480",
             .. words[3..^1],
             Path.Combine(_folder, words[^1]),
         ]);

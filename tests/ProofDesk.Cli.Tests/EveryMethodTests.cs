@@ -49,10 +49,11 @@ public sealed class EveryMethodTests : IDisposable
     public async Task A_method_prints_on_each_cloth_or_says_why_not(string method)
     {
         var prints = Cloths.Where(c => !Refused.ContainsKey((method, c))).ToArray();
-        // The darkest cloth and the one that every method knows, unless time is given.
-        if (Environment.GetEnvironmentVariable("PROOFDESK_LONG") != "1")
-            prints = prints.Length > 1 ? ["black", "heather-50-50"] : prints;
-        var (code, _, error) = await Make(method, string.Join(',', prints), "prints");
+        // The darkest cloth and the one that every method knows, unless time is given; all over a garment, one.
+        var whole = PrintMethods.All.Single(m => m.Id == method).AllOver is not null;
+        if (Environment.GetEnvironmentVariable("PROOFDESK_LONG") != "1" && prints.Length > 1)
+            prints = whole ? ["black"] : ["black", "heather-50-50"];
+        var (code, _, error) = await Make(method, string.Join(',', prints), "prints", whole ? "300" : "480");
 
         Assert.True(code == 0, $"exit {code}: {error}");
         foreach (var cloth in prints)
@@ -65,7 +66,7 @@ public sealed class EveryMethodTests : IDisposable
 
         foreach (var cloth in Cloths.Where(c => Refused.ContainsKey((method, c))))
         {
-            var (refusal, _, said) = await Make(method, cloth, "refused");
+            var (refusal, _, said) = await Make(method, cloth, "refused", "480");
             Assert.Equal(1, refusal);
             Assert.Contains("refusal: " + Refused[(method, cloth)] + "\n  hint: ", said, StringComparison.Ordinal);
             var findings = JsonDocument.Parse(
@@ -89,7 +90,12 @@ public sealed class EveryMethodTests : IDisposable
         }
     }
 
-    private async Task<(int Code, string Output, string Error)> Make(string method, string cloths, string folder)
+    private async Task<(int Code, string Output, string Error)> Make(
+        string method,
+        string cloths,
+        string folder,
+        string dpi
+    )
     {
         string[] args =
         [
@@ -104,7 +110,7 @@ public sealed class EveryMethodTests : IDisposable
             "--width-mm",
             "60",
             "--film-dpi",
-            "480",
+            dpi,
             "--garment-px",
             "0.5",
             "--out",

@@ -43,6 +43,8 @@ public sealed class LayeredArtTests : IDisposable
             In("out"),
             "--film-dpi",
             "720",
+            "--garment-px",
+            "0.5",
             .. more,
         ]);
 

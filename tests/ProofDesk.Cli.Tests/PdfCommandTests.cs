@@ -28,7 +28,9 @@ public sealed class PdfCommandTests : IDisposable
             "--out",
             _files.Path(folder),
             "--film-dpi",
-            "600",
+            "400",
+            "--garment-px",
+            "0.5",
             .. more,
         ]);
 
@@ -52,10 +54,10 @@ public sealed class PdfCommandTests : IDisposable
         Assert.Contains("note: 2 spot colours are kept as plates: ", error, StringComparison.Ordinal);
         var plates = Plates("two");
         Assert.Equal(["Harbour Blue", "Signal Red"], plates.Select(p => p.Name).Order());
-        // What is drawn is 200 x 220 of the page's points and prints 100 mm wide: 600 dpi there are 850.4 on the page.
+        // What is drawn is 200 x 220 of the page's points and prints 100 mm wide: 400 dpi there are 567 on the page.
         var scale = 100 / (200 * 25.4 / 72);
-        var drawn = Tiffsep.AreasMm2(art, 600 * scale);
-        var plated = Tiffsep.AreasMm2(Path.Combine(_files.Path("two"), "plates.pdf"), 600, "-dUseTrimBox");
+        var drawn = Tiffsep.AreasMm2(art, 400 * scale);
+        var plated = Tiffsep.AreasMm2(Path.Combine(_files.Path("two"), "plates.pdf"), 400, "-dUseTrimBox");
         var image = 100 * 110.0;
         foreach (var (name, coverage) in plates)
         {
