@@ -80,7 +80,7 @@ public sealed class GoTests
 
     private static string Text(byte[] bytes) => Convert.ToBase64String(bytes);
 
-    private static List<string> Ask(IEnumerable<string> questions)
+    internal static List<string> Ask(IEnumerable<string> questions)
     {
         Skip.IfNot(
             Directory.Exists("/usr/share/gocode/src/golang.org/x/mod/sumdb/tlog"),
