@@ -10,6 +10,9 @@ public sealed class Sandbox
 {
     private static readonly Lazy<Sandbox> ThisMachine = new(Probe);
 
+    // The reader, its threads, and a program that draws a page: a tenth of it.
+    internal const int MostTasks = 512;
+
     private readonly string? _bwrap;
     private readonly string? _prlimit;
     private readonly bool _canSizeScratch;
@@ -121,6 +124,9 @@ public sealed class Sandbox
         yield return $"--cpu={(int)Math.Ceiling(limits.WallClock.TotalSeconds) * 4}";
         yield return $"--fsize={limits.MaxScratchFileBytes}";
         yield return "--nofile=256";
+        // Counted inside the sandbox alone; without one it would count everything that the server's user runs. The kernel exempts root.
+        if (ShutIn)
+            yield return $"--nproc={MostTasks}";
         yield return "--core=0";
     }
 

@@ -88,4 +88,49 @@ public sealed class SandboxProbeTests(ITestOutputHelper output)
         );
         Directory.Delete(Path.GetDirectoryName(outside)!, recursive: true);
     }
+
+    [SkippableFact]
+    public async Task A_program_that_only_multiplies_is_stopped_at_its_number()
+    {
+        const string Forks = """
+            import os, time
+            made = 0
+            try:
+                while made < 3000:
+                    if os.fork() == 0:
+                        time.sleep(60)
+                        os._exit(0)
+                    made += 1
+            except OSError:
+                pass
+            print(made, flush=True)
+            """;
+        Skip.IfNot(Sandbox.OfThisMachine.ShutIn, Sandbox.OfThisMachine.Description);
+        Skip.IfNot(File.Exists("/usr/bin/python3"), "python3 is not installed");
+        var worker = new WorkerProgram(["/usr/bin/python3", "-c", Forks], [], [("PATH", "/usr/bin:/bin")]);
+        var start = Sandbox.OfThisMachine.Command(worker, [], DecodeLimits.Default);
+        // The kernel sets root no such limit.
+        if (Environment.IsPrivilegedProcess)
+        {
+            var words = start.ArgumentList.Prepend(start.FileName).ToList();
+            start.ArgumentList.Clear();
+            foreach (var word in (string[])["-u", "nobody", "--", .. words])
+            {
+                start.ArgumentList.Add(word);
+            }
+            start.FileName = "/usr/sbin/runuser";
+        }
+
+        using var process = Process.Start(start)!;
+        process.StandardInput.Close();
+        var errors = process.StandardError.ReadToEndAsync();
+        var made = await process.StandardOutput.ReadToEndAsync();
+        await process.WaitForExitAsync();
+
+        Skip.If(
+            (await errors).Contains("namespace", StringComparison.Ordinal),
+            "users other than root may not make namespaces here"
+        );
+        Assert.InRange(int.Parse(made), 1, Sandbox.MostTasks);
+    }
 }
