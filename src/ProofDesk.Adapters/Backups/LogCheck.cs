@@ -101,6 +101,7 @@ internal sealed class LogCheck
         var keys = given.Count > 0 ? given : await OwnKeysAsync(db, folder, cancel);
         await CheckpointsAsync(db, tree, keys, cancel);
         await HighWaterAsync(folder, tree, keys, cancel);
+        await KeyAsync(folder, keys, cancel);
     }
 
     private void Leaves()
@@ -195,6 +196,44 @@ internal sealed class LogCheck
             return;
         }
         Compare(await File.ReadAllTextAsync(folder.LogHighWater, cancel), null, tree, keys, "high-water");
+    }
+
+    // Without it the log cannot go on; another one in its place would sign what nobody trusts. A copy without keys/ has no mark either,
+    // which is said above.
+    private async Task KeyAsync(DataFolder folder, IReadOnlyList<VerifierKey> keys, CancellationToken cancel)
+    {
+        if (!File.Exists(folder.LogHighWater))
+        {
+            return;
+        }
+        if (!File.Exists(folder.LogKey))
+        {
+            _found.Wrong("log-key.missing", $"{folder.LogKey} is missing; restore keys/ from the backup");
+            return;
+        }
+        try
+        {
+            foreach (var origin in keys.Select(key => key.Name).Distinct(StringComparer.Ordinal))
+            {
+                if (keys.Contains((await LogKeyFile.ReadAsync(folder.LogKey, origin, cancel)).Verifier))
+                {
+                    return;
+                }
+            }
+            _found.Wrong(
+                "log-key.other",
+                $"{folder.LogKey} is not the key of any that this log names; restore keys/ from the backup"
+            );
+        }
+        catch (Exception broken) when (broken is LogRefusedException or RecordFormatException or FormatException)
+        {
+            _found.Wrong(
+                "log-key.unreadable",
+                $"{folder.LogKey} is not a log key: {broken.Message}; restore keys/ from the backup"
+            );
+        }
+        // Who may not read the key may still look at everything else.
+        catch (UnauthorizedAccessException) { }
     }
 
     private void Compare(string note, long? rowSize, MerkleTree tree, IReadOnlyList<VerifierKey> keys, string what)

@@ -60,6 +60,11 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
     {
         var statements = new HashSet<string>(StringComparer.Ordinal);
         var all = new Dictionary<Guid, Decision>();
+        // Read first: PostgreSQL answers one question at a time on a connection.
+        var erased = await db
+            .LoggedEvents.Where(row => row.Kind == EventKind.PersonalDataErased && row.SubjectId != null)
+            .Select(row => row.SubjectId!.Value)
+            .ToHashSetAsync(cancel);
         await foreach (
             var decision in db
                 .Decisions.AsNoTracking()
@@ -79,7 +84,10 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
             }
             if (decision.StatementBytes.Length == 0)
             {
-                await ErasedAsync(decision, what, cancel);
+                if (!erased.Contains(decision.Id))
+                {
+                    found.Wrong("decision.emptied", $"{what} was emptied, and no event of the log says so");
+                }
             }
             else if (Hashes(decision.StatementBytes, decision.StatementSha256, what, "statement"))
             {
@@ -225,19 +233,6 @@ internal sealed class RecordCheck(OfficeDb db, StoreFindings found, WantedFiles 
         foreach (var version in open)
         {
             found.Wrong("slot.missing", $"version {version} was answered but no answer decides it");
-        }
-    }
-
-    private async Task ErasedAsync(Decision decision, string what, CancellationToken cancel)
-    {
-        if (
-            !await db.LoggedEvents.AnyAsync(
-                row => row.Kind == EventKind.PersonalDataErased && row.SubjectId == decision.Id,
-                cancel
-            )
-        )
-        {
-            found.Wrong("decision.emptied", $"{what} was emptied, and no event of the log says so");
         }
     }
 

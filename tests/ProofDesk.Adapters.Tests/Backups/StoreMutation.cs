@@ -50,7 +50,7 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
 
     /// <summary>Makes one change and says which.</summary>
     public string Make() =>
-        random.Next(10) switch
+        random.Next(11) switch
         {
             0 => FlipByteOfFile(),
             1 => RemoveFile(),
@@ -59,6 +59,7 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
             4 => DeleteRow(),
             5 => DropGuard(),
             6 => FlipMark(),
+            7 => ChangeKey(),
             _ => ChangeCell(),
         };
 
@@ -95,6 +96,27 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
         bytes[at] ^= 1;
         File.WriteAllBytes(folder.LogHighWater, bytes);
         return $"byte {at} of the high-water mark";
+    }
+
+    // Of the key as text: the first line says what it is, the end of the base64 has bits that mean nothing.
+    private string ChangeKey()
+    {
+        var path = random.Next(3) == 0 ? folder.Trust : folder.LogKey;
+        var bytes = File.ReadAllBytes(path);
+        switch (random.Next(4))
+        {
+            case 0:
+                File.Delete(path);
+                return $"removed {path}";
+            case 1:
+                File.WriteAllBytes(path, bytes[..random.Next(bytes.Length - 5)]);
+                return $"cut {path}";
+            default:
+                var at = bytes.Length - 5 - random.Next(30);
+                bytes[at] ^= (byte)(1 + random.Next(7));
+                File.WriteAllBytes(path, bytes);
+                return $"byte {at} of {path}";
+        }
     }
 
     private string SwapLeaves()

@@ -19,6 +19,18 @@ internal sealed class PostgresServer
         "PostgreSQL is not installed (no /usr/lib/postgresql/*/bin/initdb); apt-get install postgresql-15 to run this test";
 
     private static readonly Lazy<PostgresServer?> TheOne = new(Start);
+
+    /// <summary>Folder of the newest version that is installed, or null.</summary>
+    public static string? Programs { get; } =
+        Directory.Exists("/usr/lib/postgresql")
+            ? Directory
+                .GetDirectories("/usr/lib/postgresql")
+                .Select(version => Path.Combine(version, "bin"))
+                .Where(folder => File.Exists(Path.Combine(folder, "initdb")))
+                .OrderDescending(StringComparer.Ordinal)
+                .FirstOrDefault()
+            : null;
+
     private int _databases;
 
     private readonly string _connection;
@@ -67,14 +79,7 @@ internal sealed class PostgresServer
 
     private static PostgresServer? Start()
     {
-        var bin = Directory.Exists("/usr/lib/postgresql")
-            ? Directory
-                .GetDirectories("/usr/lib/postgresql")
-                .Select(version => Path.Combine(version, "bin"))
-                .Where(folder => File.Exists(Path.Combine(folder, "initdb")))
-                .OrderDescending(StringComparer.Ordinal)
-                .FirstOrDefault()
-            : null;
+        var bin = Programs;
         if (bin is null)
         {
             return null;
