@@ -62,63 +62,6 @@ public sealed class MailFaultTests(ITestOutputHelper output)
         Assert.Equal(("sent", 1), (Word(delivery), server.Taken));
     }
 
-    [SkippableTheory]
-    [InlineData("mail", 421, "later")]
-    [InlineData("mail", 451, "later")]
-    [InlineData("mail", 550, "paused")]
-    [InlineData("mail", 554, "paused")]
-    [InlineData("rcpt", 421, "later")]
-    [InlineData("rcpt", 451, "later")]
-    [InlineData("rcpt", 550, "refused")]
-    [InlineData("rcpt", 554, "refused")]
-    [InlineData("data", 421, "later")]
-    [InlineData("data", 451, "later")]
-    [InlineData("data", 550, "refused")]
-    [InlineData("data", 554, "refused")]
-    public async Task Another_implementation_is_understood_alike(string at, int code, string expected)
-    {
-        using var peer = FaultyPeer.StartOrSkip(at, code);
-
-        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
-
-        Assert.Equal(expected, Word(delivery));
-        Assert.StartsWith($"{code} ", delivery.Reply, StringComparison.Ordinal);
-    }
-
-    [SkippableTheory]
-    [InlineData("mail", 421, "later")]
-    [InlineData("mail", 451, "later")]
-    [InlineData("mail", 550, "paused")]
-    [InlineData("mail", 554, "paused")]
-    [InlineData("rcpt", 421, "later")]
-    [InlineData("rcpt", 451, "later")]
-    [InlineData("rcpt", 550, "refused")]
-    [InlineData("rcpt", 554, "refused")]
-    [InlineData("data", 421, "later")]
-    [InlineData("data", 451, "later")]
-    [InlineData("data", 550, "refused")]
-    [InlineData("data", 554, "refused")]
-    public async Task Exim_is_understood_alike(string at, int code, string expected)
-    {
-        using var peer = EximPeer.StartOrSkip(at, code);
-
-        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
-
-        Assert.Equal(expected, Word(delivery));
-        Assert.StartsWith($"{code} ", delivery.Reply, StringComparison.Ordinal);
-        Assert.Equal(0, peer.Taken);
-    }
-
-    [SkippableFact]
-    public async Task Exim_takes_a_letter_once()
-    {
-        using var peer = EximPeer.StartOrSkip("nowhere", 250);
-
-        var delivery = await Server(peer.Port).SendAsync(Guid.NewGuid(), Letter, CancellationToken.None);
-
-        Assert.Equal(("sent", 1), (Word(delivery), peer.Taken));
-    }
-
     private static MailServer Server(int port, int patienceMs = 30_000) =>
         new(
             new MailSettings
