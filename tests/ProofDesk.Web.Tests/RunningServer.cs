@@ -25,21 +25,29 @@ public class RunningServer : IAsyncLifetime
     /// <summary>Further settings, as on the command line.</summary>
     protected virtual IEnumerable<string> Settings => [];
 
+    /// <summary>Exchanges services.</summary>
+    protected virtual void Replace(IServiceCollection services) { }
+
+    public bool IsSqlite => Service<Office>().IsSqlite;
+
     public virtual async Task InitializeAsync()
     {
-        App = Server.Build([
-            "--Kestrel:Endpoints:Http:Url=http://127.0.0.1:0",
-            $"--Office:DataFolder={folder}",
-            "--Office:HoldMinutes=0",
-            "--Server:SampleOrder=false",
-            "--Server:FilmDpi=300",
-            "--Server:GarmentPixelsPerMm=0.5",
-            "--Server:RequestsPerMinute=1000000",
-            // Tests answer quicker than anybody reads; RobotTests look at what that does.
-            "--Server:LeastLookSeconds=0",
-            "--Logging:LogLevel:Default=Warning",
-            .. Settings,
-        ]);
+        App = Server.Build(
+            [
+                "--Kestrel:Endpoints:Http:Url=http://127.0.0.1:0",
+                $"--Office:DataFolder={folder}",
+                "--Office:HoldMinutes=0",
+                "--Server:SampleOrder=false",
+                "--Server:FilmDpi=300",
+                "--Server:GarmentPixelsPerMm=0.5",
+                "--Server:RequestsPerMinute=1000000",
+                // Tests answer quicker than anybody reads; RobotTests look at what that does.
+                "--Server:LeastLookSeconds=0",
+                "--Logging:LogLevel:Default=Warning",
+                .. Settings,
+            ],
+            Replace
+        );
         await Server.PrepareAsync(App);
         await using (var scope = App.Services.CreateAsyncScope())
             OwnerLink = (await scope.ServiceProvider.GetRequiredService<OwnerLink>().CurrentAsync())!;

@@ -28,6 +28,18 @@ internal sealed class MalformedFiles(IReadOnlyList<byte[]> honest)
     public static string Sources =>
         HasZzuf ? "own grammar, changed files, zzuf" : "own grammar, changed files (zzuf is not installed)";
 
+    /// <summary>Small files of honest programs, made in this folder.</summary>
+    public static List<byte[]> Honest(string folder) =>
+        [
+            .. new[] { "a.png", "a.jpg", "a.tif", "a.webp" }.Select(name =>
+            {
+                var path = Path.Combine(folder, name);
+                Programs.Run("convert", "-size", "48x40", "plasma:red-blue", "-depth", "8", path);
+                return File.ReadAllBytes(path);
+            }),
+            "<svg xmlns='http://www.w3.org/2000/svg' width='40' height='30'><rect width='30' height='20' fill='#a00'/></svg>"u8.ToArray(),
+        ];
+
     public byte[] Make(int number)
     {
         var random = new Random(number);

@@ -13,16 +13,35 @@ namespace ProofDesk.Adapters.Tests.Database;
 internal sealed class KilledHouse : IDisposable
 {
     private readonly string _root = Directory.CreateTempSubdirectory("proofdesk-kill-").FullName;
+    private readonly string _program;
     private readonly HashSet<string> _tried = new(StringComparer.Ordinal);
     private readonly HashSet<Guid> _acknowledged = [];
     private readonly HashSet<string> _backups = new(StringComparer.Ordinal);
     private readonly Dictionary<long, string> _published = [];
 
-    public KilledHouse() => Data = Path.Combine(_root, "data");
+    /// <param name="programs">where the program that is killed lies, if not beside this one</param>
+    public KilledHouse(string? programs = null)
+    {
+        Data = Path.Combine(_root, "data");
+        _program = Path.Combine(
+            programs ?? AppContext.BaseDirectory,
+            $"{typeof(KilledHouse).Assembly.GetName().Name}.dll"
+        );
+    }
 
     public string Data { get; private set; }
     public string Backups => Path.Combine(_root, "backups");
     public int Acknowledged => _acknowledged.Count;
+
+    /// <summary>Rounds that were broken off, by a decision or what goes before it, because a flush had failed.</summary>
+    public int Refused { get; private set; }
+
+    /// <summary>At the last look.</summary>
+    public int Decisions { get; private set; }
+    public int Mails { get; private set; }
+
+    /// <summary>Backups that ended, and were put back and found whole.</summary>
+    public int Restored { get; private set; }
     public SortedDictionary<string, int> Deaths { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Runs it until it dies at this numbered point. False when it ended without reaching it.</summary>
@@ -42,7 +61,8 @@ internal sealed class KilledHouse : IDisposable
     /// Kills it as <see cref="KillAfter"/> does, and then puts back every byte of the database that was not flushed: what is left is
     /// what a disk holds when the power went. <paramref name="shim"/> is PowerLoss/flushed.c, compiled.
     /// </summary>
-    public void CutPower(string shim, string synchronous, int decisions, int milliseconds, int seed)
+    /// <param name="failing">number of the one flush that fails; 0: none</param>
+    public void CutPower(string shim, string synchronous, int decisions, int milliseconds, int seed, int failing = 0)
     {
         var flushed = Path.Combine(_root, $"flushed-{Guid.NewGuid():N}");
         Directory.CreateDirectory(flushed);
@@ -60,6 +80,7 @@ internal sealed class KilledHouse : IDisposable
                 ["FLUSHED_TO"] = flushed,
                 ["FLUSHED_EARLY"] = "30",
                 ["FLUSHED_SEED"] = $"{seed}",
+                ["FLUSHED_FAIL"] = $"{failing}",
                 [Fault.Synchronous] = synchronous,
             }
         );
@@ -117,6 +138,7 @@ internal sealed class KilledHouse : IDisposable
     private async Task DecisionsAsync(OfficeDb db, List<string> broken)
     {
         var decisions = await db.Decisions.AsNoTracking().ToListAsync();
+        Decisions = decisions.Count;
         broken.AddRange(
             _acknowledged.Except(decisions.Select(row => row.Id)).Select(id => $"acknowledged and lost: decision {id}")
         );
@@ -141,9 +163,10 @@ internal sealed class KilledHouse : IDisposable
         }
     }
 
-    private static async Task MailsAsync(OfficeDb db, DataFolder folder, List<string> broken)
+    private async Task MailsAsync(OfficeDb db, DataFolder folder, List<string> broken)
     {
         var mails = await db.OutboxMails.AsNoTracking().ToListAsync();
+        Mails = mails.Count;
         broken.AddRange(
             mails.Where(mail => mail.State != MailState.Sent).Select(mail => $"mail {mail.Id} is {mail.State}")
         );
@@ -182,6 +205,7 @@ internal sealed class KilledHouse : IDisposable
                     TimeProvider.System
                 ).RunAsync(backup, new RestoreChoice());
                 broken.AddRange(restored.Report.Problems.Select(problem => $"restored: {problem.Text}"));
+                Restored++;
                 Directory.Delete(into, recursive: true);
             }
             catch (BackupRefusedException refused)
@@ -203,7 +227,7 @@ internal sealed class KilledHouse : IDisposable
         (int Decisions, int Milliseconds)? kill
     )
     {
-        var start = new ProcessStartInfo("dotnet", ["exec", typeof(KillTests).Assembly.Location, Data, Backups, mode])
+        var start = new ProcessStartInfo("dotnet", ["exec", _program, Data, Backups, mode])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
@@ -235,6 +259,9 @@ internal sealed class KilledHouse : IDisposable
                         process.Kill();
                         Deaths["at any moment"] = Deaths.GetValueOrDefault("at any moment") + 1;
                     }
+                    break;
+                case "refused":
+                    Refused++;
                     break;
                 case "backed-up":
                     _backups.Add(words[1]);

@@ -3,10 +3,12 @@
  * fdatasync of their file; a share of them is written at once, as a kernel writes pages back whenever it likes. After a kill the
  * second files are what a disk holds when the power went.
  *
- * FLUSHED_OF: folder of the database; FLUSHED_TO: folder of the second files; FLUSHED_EARLY: percent written at once; FLUSHED_SEED
+ * FLUSHED_OF: folder of the database; FLUSHED_TO: folder of the second files; FLUSHED_EARLY: percent written at once; FLUSHED_SEED;
+ * FLUSHED_FAIL: the number of the one flush that fails with EIO and, as kernels do, forgets what it should have written
  */
 #define _GNU_SOURCE
 #include <dlfcn.h>
+#include <errno.h>
 #include <fcntl.h>
 #include <pthread.h>
 #include <stdio.h>
@@ -86,18 +88,27 @@ static void note(const char *name, const void *bytes, size_t length, off_t at, i
     pthread_mutex_unlock(&lock);
 }
 
-static void flush(const char *name)
+static int fails(void)
+{
+    static int flushes;
+    const char *at = getenv("FLUSHED_FAIL");
+    return at && __sync_add_and_fetch(&flushes, 1) == atoi(at);
+}
+
+static int flush(const char *name, int failing)
 {
     pthread_mutex_lock(&lock);
     struct change **at = &first;
     while (*at)
     {
         struct change *c = *at;
-        if (strcmp(c->name, name) == 0) { apply(c); *at = c->next; free(c); }
+        if (strcmp(c->name, name) == 0) { if (!failing) apply(c); *at = c->next; free(c); }
         else at = &c->next;
     }
     last = at;
     pthread_mutex_unlock(&lock);
+    if (failing) errno = EIO;
+    return failing ? -1 : 0;
 }
 
 ssize_t pwrite64(int fd, const void *bytes, size_t length, off_t at)
@@ -137,8 +148,7 @@ int fsync(int fd)
     char name[256];
     begin();
     if (!of_descriptor(fd, name)) return real_fsync(fd);
-    flush(name);
-    return 0;
+    return flush(name, fails());
 }
 
 int fdatasync(int fd)
@@ -146,8 +156,7 @@ int fdatasync(int fd)
     char name[256];
     begin();
     if (!of_descriptor(fd, name)) return real_fdatasync(fd);
-    flush(name);
-    return 0;
+    return flush(name, fails());
 }
 
 int unlink(const char *path)
@@ -157,7 +166,7 @@ int unlink(const char *path)
     int done = real_unlink(path);
     if (done == 0 && database_name(path, name))
     {
-        flush(name);
+        flush(name, 0);
         snprintf(second, sizeof second, "%s/%s", getenv("FLUSHED_TO"), name);
         real_unlink(second);
     }
