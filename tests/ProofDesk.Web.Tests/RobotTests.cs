@@ -203,7 +203,7 @@ public sealed class RobotTests(WatchfulServer server) : IClassFixture<WatchfulSe
         robot.Dispose();
     }
 
-    private static async Task<Page> FillAsync(Visitor robot, string review)
+    internal static async Task<Page> FillAsync(Visitor robot, string review)
     {
         var all = new Dictionary<string, string>(RunningServer.AllTicked) { ["Extra"] = "filled", ["Trap"] = "true" };
         var lastLook = await robot.PostAsync(await robot.GetAsync(review + "/approve"), all);
@@ -220,7 +220,7 @@ public sealed class RobotTests(WatchfulServer server) : IClassFixture<WatchfulSe
         );
     }
 
-    private static async Task FollowAsync(Visitor robot, string start)
+    internal static async Task FollowAsync(Visitor robot, string start, int least = 9)
     {
         var seen = new HashSet<string>();
         var open = new Queue<string>([start]);
@@ -237,6 +237,6 @@ public sealed class RobotTests(WatchfulServer server) : IClassFixture<WatchfulSe
             foreach (Match link in Regex.Matches(page.Text, "(?:href|src)=\"(/[^\"#]*)\""))
                 open.Enqueue(WebUtility.HtmlDecode(link.Groups[1].Value));
         }
-        Assert.True(seen.Count > 8, $"only {seen.Count} addresses followed");
+        Assert.True(seen.Count >= least, $"only {seen.Count} addresses followed");
     }
 }

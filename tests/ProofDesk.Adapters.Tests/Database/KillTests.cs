@@ -6,13 +6,11 @@ namespace ProofDesk.Adapters.Tests.Database;
 /// <summary>SIGKILL at every numbered point and at moments nobody chose; docs/approval-log.md says what may and may not be missing.</summary>
 public sealed class KillTests(ITestOutputHelper output)
 {
-    private const int LongKills = 500;
+    private static readonly int LongKills = LongCounts.Of(500);
 
     // While the schema is made, each kill leaves less of it to do: so many starts reach the end.
     private const int KillsWhileMigrating = 6;
     private const int RandomKillsOfAHouse = 60;
-
-    private static bool Long => Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
 
     /// <summary>
     /// Lost, doubled or forged decisions, lost mails, broken logs, half files: none after any kill. Points from the whole way,
@@ -46,7 +44,7 @@ public sealed class KillTests(ITestOutputHelper output)
     [SkippableFact]
     public async Task Killed_500_times_the_houses_keep_every_promise()
     {
-        Skip.IfNot(Long, "500 kills: PROOFDESK_LONG=1");
+        Skip.IfNot(LongCounts.Asked, "500 kills: PROOFDESK_LONG=1");
         var random = new Random(1);
         var begun = Stopwatch.StartNew();
         var toll = new KillToll();

@@ -9,16 +9,14 @@ namespace ProofDesk.Adapters.Tests.Database;
 /// </summary>
 public sealed class PowerLossTests(ITestOutputHelper output)
 {
-    private static bool Long => Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
-
     [SkippableFact]
     public async Task A_power_cut_takes_nothing_that_was_acknowledged()
     {
         using var shim = new Shim();
-        using var house = new KilledHouse(Long ? QuickPrograms.Folder : null);
+        using var house = new KilledHouse(LongCounts.Asked ? QuickPrograms.Folder : null);
         await house.BeginMigratedAsync();
         var random = new Random(2);
-        var cuts = Long ? 100 : 2;
+        var cuts = LongCounts.Asked ? LongCounts.Of(100) : 2;
         for (var cut = 0; cut < cuts; cut++)
         {
             house.CutPower(shim.Path, "FULL", 1 + random.Next(3), random.Next(60), cut);
@@ -49,20 +47,20 @@ public sealed class PowerLossTests(ITestOutputHelper output)
     [SkippableFact]
     public async Task What_a_failed_flush_took_was_never_acknowledged()
     {
-        Skip.IfNot(Long, "flushes that fail: PROOFDESK_LONG=1");
+        Skip.IfNot(LongCounts.Asked, "flushes that fail: PROOFDESK_LONG=1");
         using var shim = new Shim();
         using var house = new KilledHouse(QuickPrograms.Folder);
         await house.BeginMigratedAsync();
         var random = new Random(3);
-        const int Failures = 30;
-        for (var failure = 0; failure < Failures; failure++)
+        var failures = LongCounts.Of(30);
+        for (var failure = 0; failure < failures; failure++)
         {
             house.CutPower(shim.Path, "FULL", 3, random.Next(60), failure, failing: 5 + random.Next(25));
             Assert.Equal([], await house.BrokenAsync());
         }
 
         output.WriteLine(
-            $"{Failures} failed flushes: {house.Refused} rounds broken off, {house.Acknowledged} decisions acknowledged, none lost"
+            $"{failures} failed flushes: {house.Refused} rounds broken off, {house.Acknowledged} decisions acknowledged, none lost"
         );
         Assert.True(house.Refused > 0);
     }

@@ -8,18 +8,19 @@ using ProofDesk.Adapters.Mail;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Manifests;
+using ProofDesk.Web.Renders;
 
 namespace ProofDesk.Web.Tests.Racing;
 
 /// <summary>
-/// A server whose second and every further version is frozen from the files of the first: a thousand orders without a thousand
-/// renders. Manifest, sentences, leaf and links are each version's own.
+/// A server whose second and every further version is frozen from the summary and the recipe of the first: a thousand orders without a
+/// thousand renders. Manifest, sentences, leaf and links are each version's own; pictures and plates are not there.
 /// </summary>
-public sealed class RacingServer(string postgres) : RunningServer
+public sealed class RacingServer(string postgres, params string[] more) : RunningServer
 {
     private Guid _first;
 
-    protected override IEnumerable<string> Settings => [$"--Office:PostgresConnection={postgres}"];
+    protected override IEnumerable<string> Settings => [$"--Office:PostgresConnection={postgres}", .. more];
 
     protected override void Replace(IServiceCollection services)
     {
@@ -96,8 +97,12 @@ public sealed class RacingServer(string postgres) : RunningServer
             locale => locale,
             locale => StatementTexts.Write(locale, $"{job.OrderNumber}", job.VersionNumber, 2, HandOver.Dots)
         );
-        var manifest = ManifestJson.Parse(first.ManifestBytes!) with
+        var kept = first.Files.Where(file => file.Path == ProofSummary.Path || file.Role == FileRole.Recipe).ToList();
+        var bound = ManifestJson.Parse(first.ManifestBytes!);
+        var manifest = bound with
         {
+            Plates = [],
+            Files = [.. bound.Files.Where(file => kept.Exists(other => other.Path == file.Path))],
             Order = $"{job.OrderNumber}",
             Version = job.VersionNumber,
             VersionId = job.VersionId.ToString(),
@@ -110,7 +115,7 @@ public sealed class RacingServer(string postgres) : RunningServer
         var files = Service<IFileStore>();
         return new RenderOutcome.Done(
             [
-                .. first.Files.Select(file => new RenderedFile(
+                .. kept.Select(file => new RenderedFile(
                     file.Path,
                     file.Role,
                     file.MediaType,
