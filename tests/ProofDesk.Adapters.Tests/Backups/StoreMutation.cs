@@ -7,6 +7,9 @@ namespace ProofDesk.Adapters.Tests.Backups;
 /// <summary>One change to a store of the kind an insider, a bad disk or a careless hand makes.</summary>
 internal sealed class StoreMutation(DataFolder folder, Random random)
 {
+    // SQLITE_CONSTRAINT
+    private const int Constraint = 19;
+
     /// <summary>What is sealed: by a digest in a leaf, or by a digest in something that has one.</summary>
     private static readonly Dictionary<string, string[]> Sealed = new(StringComparer.Ordinal)
     {
@@ -161,8 +164,13 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
             {
                 continue;
             }
-            db.Set(table, column, row, Other(old));
-            return $"{column} of row {row} of {table}";
+            try
+            {
+                db.Set(table, column, row, Other(old));
+                return $"{column} of row {row} of {table}";
+            }
+            // Another row has that key: the engine itself refuses this one.
+            catch (SqliteException taken) when (taken.SqliteErrorCode == Constraint) { }
         }
     }
 
