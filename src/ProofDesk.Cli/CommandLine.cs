@@ -34,7 +34,7 @@ internal static class CommandLine
     private const string Help = """
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
                proofdesk screens ART --garment ID --colour ID[,ID...] --method simulated-process --width-mm N [--json]
-               proofdesk verify PACKET.zip
+               proofdesk verify PACKET.zip [--key KEY] [--rerender]
                proofdesk scan PACKET.zip CODE
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
@@ -55,7 +55,7 @@ internal static class CommandLine
             case ["screens", .. var rest]:
                 return await ScreensCommand.RunAsync(rest, output, error, cancel);
             case ["verify", .. var rest]:
-                return VerifyCommand.Run(rest, output, error);
+                return await VerifyCommand.RunAsync(rest, output, error, cancel);
             case ["scan", .. var rest]:
                 return ScanCommand.Run(rest, output, error);
             case ["log-key", .. var rest]:

@@ -1,8 +1,10 @@
 using System.Globalization;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Backups;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Cli;
 
@@ -67,6 +69,7 @@ internal static class Store
             when (e
                     is BackupRefusedException
                         or StoreUnreadableException
+                        or RecipeProblem
                         or RecordFormatException
                         or IOException
                         or UnauthorizedAccessException
@@ -83,11 +86,14 @@ internal static class Store
 internal static class VerifyStoreCommand
 {
     private const string Help = """
-        usage: proofdesk verify-store [DIR] [--key KEY[,KEY]] [--postgres CONNECTION]
+        usage: proofdesk verify-store [DIR] [--key KEY[,KEY]] [--rerender ORDER/VERSION] [--postgres CONNECTION]
           DIR                    the server's data folder (data); the server may be running
           --key KEY[,KEY]        the log's public keys from elsewhere; without them those in the folder are believed
+          --rerender ORDER/VERSION
+                                 then makes that version again from what it binds and compares every byte, e.g. 1001/2
           --postgres CONNECTION  the database, when it is not SQLite; better in the environment: Office__PostgresConnection
-        exit code: 0 whole, 1 something is not as it was sealed, 2 not understood, 3 there was nothing to check
+        exit code: 0 whole, 1 something is not as it was sealed, 2 not understood, 3 there was nothing to check, or the version
+        cannot be made again, 4 whole, but what is made again differs
         """;
 
     public static Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
@@ -101,7 +107,7 @@ internal static class VerifyStoreCommand
             error,
             async () =>
             {
-                var given = Options.Read(args, ["--key", "--postgres"], 1);
+                var given = Options.Read(args, ["--key", "--rerender", "--postgres"], 1);
                 var settings = Store.Settings(given, given.Words.Count == 1 ? given.Words[0] : null);
                 var keys = given.List("--key", "").Select(VerifierKey.Parse).ToList();
                 var report = await new StoreCheck(settings, TimeProvider.System).RunAsync(
@@ -112,9 +118,31 @@ internal static class VerifyStoreCommand
                     cancel
                 );
                 Store.Say(report, output, error);
-                return report.Whole ? Store.Whole : Store.Wrong;
+                if (!report.Whole)
+                    return Store.Wrong;
+                var wanted = given.Value("--rerender", "");
+                return wanted.Length == 0 || await IsMadeAgainAsync(settings, wanted, output, cancel)
+                    ? Store.Whole
+                    : RerenderCommand.Different;
             }
         );
+    }
+
+    private static async Task<bool> IsMadeAgainAsync(
+        OfficeSettings settings,
+        string wanted,
+        TextWriter output,
+        CancellationToken cancel
+    )
+    {
+        var numbers = wanted.Split('/').Select(n => int.TryParse(n, CultureInfo.InvariantCulture, out var i) ? i : 0);
+        if (numbers.ToArray() is not [> 0 and var order, > 0 and var version])
+            throw new UsageProblem(
+                $"--rerender is an order and its version such as 1001/2; '{wanted}' given",
+                "'proofdesk verify-store --help' lists the options"
+            );
+        using var stored = await StoredVersion.FindAsync(settings, order, version, cancel);
+        return await RerenderCommand.RunAsync(stored.Manifest, stored.Open, output, cancel);
     }
 }
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Approvals.Packets;
+using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Cli;
 
@@ -15,15 +16,17 @@ internal static class VerifyCommand
     private const int Unreadable = 3;
 
     private const string Usage = """
-        usage: proofdesk verify PACKET.zip [--key KEY]... [--trust FILE] [--checkpoint FILE]
+        usage: proofdesk verify PACKET.zip [--key KEY]... [--trust FILE] [--checkpoint FILE] [--rerender]
           --key KEY          the shop's log key, from a receipt mail or the shop's site (NAME+ID+BASE64); may be repeated
           --trust FILE       a file with such keys, a line each, '#' starts a comment, 'KEY until SIZE' ends a revoked key;
                              without it proofdesk.trust is looked for beside the packet, here and in ./data; 'none' looks nowhere
           --checkpoint FILE  the checkpoint or the .tlog-proof of your receipt
-        exit code: 0 valid, 1 not valid, 2 valid in itself but not anchored outside, 3 unreadable
+          --rerender         then makes plates and pictures again from the art and the recipe in the packet, and compares every byte
+        exit code: 0 valid, 1 not valid, 2 valid in itself but not anchored outside, 3 unreadable, or it cannot be made again,
+        4 the packet holds, but what is made again differs
         """;
 
-    public static int Run(string[] args, TextWriter output, TextWriter error)
+    public static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error, CancellationToken cancel)
     {
         if (args is ["--help"] or ["-h"])
         {
@@ -33,11 +36,15 @@ internal static class VerifyCommand
 
         try
         {
-            return Verify(Arguments.Read(args), output);
+            return await VerifyAsync(Arguments.Read(args), output, cancel);
         }
         catch (RecordFormatException e)
         {
             error.WriteLine(e.Message);
+        }
+        catch (RecipeProblem e)
+        {
+            error.WriteLine($"cannot be made again: {e.Message}");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -47,11 +54,11 @@ internal static class VerifyCommand
         return Unreadable;
     }
 
-    private static int Verify(Arguments arguments, TextWriter output)
+    private static async Task<int> VerifyAsync(Arguments arguments, TextWriter output, CancellationToken cancel)
     {
         var (trustFile, trusted) = Trust(arguments);
-        var held = arguments.Checkpoint is null ? null : File.ReadAllText(arguments.Checkpoint);
-        using var packet = File.OpenRead(arguments.Packet);
+        var held = arguments.Checkpoint is null ? null : await File.ReadAllTextAsync(arguments.Checkpoint, cancel);
+        await using var packet = File.OpenRead(arguments.Packet);
         if (trustFile is not null)
         {
             output.WriteLine(
@@ -66,7 +73,18 @@ internal static class VerifyCommand
         }
 
         output.WriteLine(verdict.Summary);
-        return verdict.ExitCode;
+        if (!arguments.Rerender)
+        {
+            return verdict.ExitCode;
+        }
+        if (verdict.Kind is VerdictKind.NotValid or VerdictKind.Unreadable)
+        {
+            output.WriteLine("not made again: the packet itself does not hold");
+            return verdict.ExitCode;
+        }
+        return await RerenderCommand.RunAsync(packet, verdict.Manifest!, output, cancel)
+            ? verdict.ExitCode
+            : RerenderCommand.Different;
     }
 
     private static string Mark(StepOutcome outcome) =>
@@ -92,13 +110,20 @@ internal static class VerifyCommand
 
     private static string Lower(string message) => char.ToLowerInvariant(message[0]) + message[1..].TrimEnd('.');
 
-    private sealed record Arguments(string Packet, ImmutableArray<VerifierKey> Keys, string? Trust, string? Checkpoint)
+    private sealed record Arguments(
+        string Packet,
+        ImmutableArray<VerifierKey> Keys,
+        string? Trust,
+        string? Checkpoint,
+        bool Rerender
+    )
     {
         public static Arguments Read(string[] args)
         {
             string? packet = null;
             string? trust = null;
             string? checkpoint = null;
+            var rerender = false;
             var keys = ImmutableArray.CreateBuilder<VerifierKey>();
             for (var i = 0; i < args.Length; i++)
             {
@@ -112,6 +137,9 @@ internal static class VerifyCommand
                         break;
                     case "--checkpoint":
                         checkpoint = Value(args, ref i);
+                        break;
+                    case "--rerender":
+                        rerender = true;
                         break;
                     case ['-', ..] unknown:
                         throw new RecordFormatException($"'{unknown}' is not an option of verify\n{Usage}");
@@ -129,7 +157,8 @@ internal static class VerifyCommand
                 packet ?? throw new RecordFormatException($"which packet?\n{Usage}"),
                 keys.ToImmutable(),
                 trust,
-                checkpoint
+                checkpoint,
+                rerender
             );
         }
 

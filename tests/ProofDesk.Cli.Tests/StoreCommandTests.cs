@@ -75,6 +75,24 @@ public sealed class StoreCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_version_that_is_not_there_cannot_be_made_again()
+    {
+        await MakeAsync();
+
+        var missing = await Terminal.RunAsync("verify-store", Data, "--rerender", "1001/2");
+        var wrong = await Terminal.RunAsync("verify-store", Data, "--rerender", "1001");
+
+        Assert.Equal((3, "no version 2 of order 1001 is frozen in this store\n"), (missing.Code, missing.Error));
+        Assert.Equal(
+            (
+                2,
+                "--rerender is an order and its version such as 1001/2; '1001' given\nhint: 'proofdesk verify-store --help' lists the options\n"
+            ),
+            (wrong.Code, wrong.Error)
+        );
+    }
+
+    [Fact]
     public async Task What_cannot_be_done_writes_nothing_and_exits_with_3()
     {
         var nowhere = Path.Combine(_root, "nowhere");

@@ -119,6 +119,29 @@ public sealed class VerifyCommandTests : IDisposable
         );
     }
 
+    [Fact]
+    public void A_packet_that_holds_no_recipe_cannot_be_made_again()
+    {
+        var (code, output, error) = Run(Valid, "--key", Key, "--rerender");
+
+        Assert.Contains("valid: Ada Strand approved this version", output, StringComparison.Ordinal);
+        Assert.Equal("cannot be made again: front/recipe.json is missing" + Environment.NewLine, error);
+        Assert.Equal(3, code);
+    }
+
+    [Fact]
+    public void A_packet_that_does_not_hold_is_not_made_again()
+    {
+        var (code, output, _) = Run(Changed, "--key", Key, "--rerender");
+
+        Assert.EndsWith(
+            "not made again: the packet itself does not hold" + Environment.NewLine,
+            output,
+            StringComparison.Ordinal
+        );
+        Assert.Equal(1, code);
+    }
+
     [Theory]
     [InlineData("which packet?")]
     [InlineData("'--kee' is not an option of verify", "a.zip", "--kee", "x")]
@@ -138,7 +161,7 @@ public sealed class VerifyCommandTests : IDisposable
     {
         using var output = new StringWriter();
         using var error = new StringWriter();
-        var code = VerifyCommand.Run(args, output, error);
+        var code = VerifyCommand.RunAsync(args, output, error, CancellationToken.None).GetAwaiter().GetResult();
         return (code, output.ToString(), error.ToString());
     }
 }

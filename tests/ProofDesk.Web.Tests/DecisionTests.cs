@@ -1,7 +1,13 @@
+using System.Globalization;
 using System.IO.Compression;
 using System.Net;
+using System.Text;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters;
+using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Renders;
+using ProofDesk.Approvals.Manifests;
 using ProofDesk.Approvals.Packets;
 
 namespace ProofDesk.Web.Tests;
@@ -34,11 +40,44 @@ public sealed class DecisionTests(RunningServer server)
         Assert.Equal(HttpStatusCode.OK, packet.Status);
         var verdict = PacketVerifier.Verify(new MemoryStream(packet.Bytes), VerifyOptions.Nothing);
         Assert.DoesNotContain(verdict.Steps, s => s.Outcome == StepOutcome.Failed);
+        await IsMadeAgainAsync(packet.Bytes, verdict.Manifest!, client);
         var kinds = await server.ReadAsync(db =>
             db.OutboxMails.Where(m => m.VersionId == version).Select(m => m.Kind).ToListAsync()
         );
         Assert.Equal(["invitation", "receipt", "shop-receipt"], kinds.Order());
         client.Dispose();
+    }
+
+    /// <summary>The packet holds all that its pictures and films follow from, the art as it was sent among it.</summary>
+    private async Task IsMadeAgainAsync(byte[] packet, Manifest manifest, Visitor client)
+    {
+        using var zip = new ZipArchive(new MemoryStream(packet));
+        var art = Assert.Single(manifest.Files, f => f.Role == FileRole.Art);
+        Assert.Equal("left-chest/art/original.svg", art.Path);
+        Assert.Equal(Sha256Digest.Of(Encoding.UTF8.GetBytes(RunningServer.SmallMark)), art.Sha256);
+
+        var report = await new Rerender(server.Service<ArtDecoder>(), _ => null).OfAsync(
+            manifest,
+            file => zip.GetEntry($"data/files/{file.Path}")!.Open(),
+            new Progress<FileComparison>(),
+            CancellationToken.None
+        );
+
+        Assert.True(report.IsEqual, string.Join('\n', report.Files.Where(f => !f.IsSame)));
+        Assert.Equal(manifest.Plates.Length, report.Files.Count(f => f.Role == FileRole.Plate));
+        Assert.Empty(report.Notes);
+        using var stored = await StoredVersion.FindAsync(
+            server.Service<OfficeSettings>(),
+            int.Parse(manifest.Order, CultureInfo.InvariantCulture),
+            manifest.Version,
+            CancellationToken.None
+        );
+        Assert.Equal(ManifestJson.Write(manifest), ManifestJson.Write(stored.Manifest));
+        using var file = new StreamReader(stored.Open(art));
+        Assert.Equal(RunningServer.SmallMark, await file.ReadToEndAsync());
+        // A stranger's drawing is never a page of ours.
+        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/f/{art.Sha256.Hex}/art.svg")).Status);
+        Assert.Equal(HttpStatusCode.NotFound, (await server.Staff.GetAsync($"/f/{art.Sha256.Hex}/art.svg")).Status);
     }
 
     [Fact]

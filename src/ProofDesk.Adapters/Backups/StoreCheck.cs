@@ -24,7 +24,7 @@ public sealed class StoreCheck(OfficeSettings settings, TimeProvider time)
     /// <exception cref="StoreUnreadableException">there is nothing that could be checked</exception>
     public async Task<StoreReport> RunAsync(StoreCheckOptions options, CancellationToken cancel = default)
     {
-        var folder = Existing();
+        var folder = Existing(settings);
         using var office = new Office(settings, folder);
         var found = new StoreFindings();
         var wanted = new WantedFiles();
@@ -41,7 +41,8 @@ public sealed class StoreCheck(OfficeSettings settings, TimeProvider time)
         return found.Report();
     }
 
-    private DataFolder Existing()
+    /// <exception cref="StoreUnreadableException">there is no store</exception>
+    internal static DataFolder Existing(OfficeSettings settings)
     {
         var root = Path.GetFullPath(settings.DataFolder);
         if (!Directory.Exists(root))

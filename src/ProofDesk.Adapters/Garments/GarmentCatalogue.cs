@@ -35,7 +35,7 @@ public sealed class GarmentCatalogue
             var json = File.ReadAllBytes(file);
             try
             {
-                var garment = GarmentFile.Parse(json, Convert.ToHexStringLower(SHA256.HashData(json)));
+                var garment = Read(json);
                 if (garments.Any(g => g.Id == garment.Id))
                     throw new GarmentFormatException(
                         "id",
@@ -53,4 +53,8 @@ public sealed class GarmentCatalogue
         }
         return new GarmentCatalogue(garments.ToImmutable());
     }
+
+    /// <summary>Reads one garment file.</summary>
+    /// <exception cref="GarmentFormatException">It is not as docs/garment-format.md says.</exception>
+    public static Garment Read(byte[] json) => GarmentFile.Parse(json, Convert.ToHexStringLower(SHA256.HashData(json)));
 }

@@ -34,6 +34,7 @@ internal static class GarmentFile
             return new Garment(root["id"].Text(), root["name"].Text(), Cloth(root), sizes, colours, sha256)
             {
                 Shape = ViewFields.Shape(root, sizes),
+                File = [.. json],
             };
         }
     }

@@ -110,8 +110,12 @@ public enum FileRole
     Plate,
     PlatesPdf,
     InkList,
+
+    /// <summary>A print's recipe, and what it reads besides the art.</summary>
     Recipe,
     Findings,
+
+    /// <summary>The file the client sent, as it came.</summary>
     Art,
 
     /// <summary>What a method hands over besides films: print files, cut paths, panels.</summary>

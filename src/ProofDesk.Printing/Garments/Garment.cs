@@ -94,6 +94,9 @@ public sealed record Garment(
     /// <summary>The drawing of the garment, or null when only its cloth is known.</summary>
     public GarmentShape? Shape { get; init; }
 
+    /// <summary>The file it was read from, whose digest is <see cref="Sha256"/>; empty when it was not read from one.</summary>
+    public ImmutableArray<byte> File { get; init; } = [];
+
     /// <summary>The colour with this identifier, or null.</summary>
     public GarmentColour? Colour(string id) => Colours.FirstOrDefault(c => c.Id == id);
 

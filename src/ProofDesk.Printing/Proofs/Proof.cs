@@ -66,7 +66,14 @@ public sealed record Proof(
 /// <summary>
 /// What went in: canonical JSON (sorted keys, integers and texts only, no spaces) and its SHA-256.
 /// </summary>
-public sealed record Recipe(string Json, string Sha256);
+public sealed record Recipe(string Json, string Sha256)
+{
+    /// <summary>
+    /// JSON: what the ninth place cut off, by where it stands in the recipe. It is no part of the digest: it can change nothing but
+    /// places beyond the ninth.
+    /// </summary>
+    public string Digits { get; init; } = "{}";
+}
 
 /// <summary>How far a proof is: the step's name and the share of the whole, 0..1.</summary>
 public sealed record ProofProgress(string Step, double Done);

@@ -16,26 +16,61 @@ namespace ProofDesk.Printing.Proofs;
 /// Writes down everything a proof depends on. Settings are walked property by property, so that one added later cannot
 /// be forgotten; fractions become whole billionths, so that no reader rounds them.
 /// </summary>
-internal static class RecipeWriter
+internal sealed class RecipeWriter
 {
-    private const double Billion = 1e9;
+    internal const double Billion = 1e9;
 
-    public static Recipe Of(ProofRequest request)
+    private readonly StringBuilder json = new();
+
+    /// <summary>Where the writer is: "Spot.Inks.Inks[0].AbsorptionPerUm[3]".</summary>
+    private readonly StringBuilder at = new();
+
+    private readonly SortedDictionary<string, string> digits = new(StringComparer.Ordinal);
+
+    private RecipeWriter() { }
+
+    /// <param name="engine">The version that is named; another one only to compare with a recipe of that version.</param>
+    public static Recipe Of(ProofRequest request, string engine = ProofMaker.EngineVersion)
     {
-        var json = new StringBuilder();
-        Members(
-            json,
+        var writer = new RecipeWriter();
+        writer.Members(
             Properties(request)
                 .Where(p => p.Name is not nameof(ProofRequest.Art) and not nameof(ProofRequest.Grounds))
                 .Select(p => (p.Name, p.GetValue(request)))
                 // Recipes from before films could be changed by hand stay what they are.
                 .Where(p => p.Item2 is not HandWork { IsNone: true })
                 .Append(("Art", ArtPart.Of(request.Art)))
-                .Append(("Engine", ProofMaker.EngineVersion))
+                .Append(("Engine", engine))
                 .Append(("Grounds", request.Grounds.Select(g => new GroundPart(g)).ToArray()))
         );
-        var text = json.ToString();
-        return new(text, Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text))));
+        var text = writer.json.ToString();
+        return new(text, Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text))))
+        {
+            Digits = DigitsText(writer.digits),
+        };
+    }
+
+    /// <summary>A part of a recipe, and what the ninth place cut off of it.</summary>
+    public static (string Json, IReadOnlyDictionary<string, string> Digits) Part(object part)
+    {
+        var writer = new RecipeWriter();
+        writer.Value(part);
+        return (writer.json.ToString(), writer.digits);
+    }
+
+    /// <summary>A part of a recipe with every digit: two parts of the same text are the same to the engine.</summary>
+    public static string Exactly(object part)
+    {
+        var (json, digits) = Part(part);
+        return json + "\n" + DigitsText(digits);
+    }
+
+    /// <summary>Fractions are written to nine places; here stand those that have more, as the shortest text that reads back the same.</summary>
+    private static string DigitsText(IEnumerable<KeyValuePair<string, string>> digits)
+    {
+        var writer = new RecipeWriter();
+        writer.Members(digits.Select(d => (d.Key, (object?)d.Value)));
+        return writer.json.ToString();
     }
 
     /// <summary>The file's digest, and the size it was drawn at: an SVG has no pixels of its own.</summary>
@@ -57,7 +92,7 @@ internal static class RecipeWriter
             : this(ground.Garment.Id, ground.Garment.Sha256, ground.Colour) { }
     }
 
-    private static void Value(StringBuilder json, object? value)
+    private void Value(object? value)
     {
         switch (value)
         {
@@ -68,16 +103,13 @@ internal static class RecipeWriter
                 json.Append(truth ? "true" : "false");
                 break;
             case string text:
-                Text(json, text);
+                Text(text);
                 break;
             case Enum name:
-                Text(json, name.ToString());
+                Text(name.ToString());
                 break;
             case double fraction:
-                json.Append(
-                    CultureInfo.InvariantCulture,
-                    $"{(long)Math.Round(fraction * Billion, MidpointRounding.AwayFromZero)}"
-                );
+                Fraction(fraction);
                 break;
             case int or long or byte:
                 json.Append(
@@ -85,45 +117,58 @@ internal static class RecipeWriter
                 );
                 break;
             case ulong big:
-                Text(json, big.ToString(CultureInfo.InvariantCulture));
+                Text(big.ToString(CultureInfo.InvariantCulture));
                 break;
             // Its name and caution are words for people; what it does is the engine's version.
             case PrintMethod method:
-                Text(json, method.Id);
+                Text(method.Id);
                 break;
             case ProofRequest under:
-                Text(json, Of(under).Sha256);
+                Text(Of(under).Sha256);
                 break;
             // As its own file has it: what changes nothing is not in it.
             case HandWork work:
-                Text(json, HandWorkJson.Write(work));
+                Text(HandWorkJson.Write(work));
                 break;
             case Spectrum spectrum:
-                List(json, spectrum.Values.ToArray());
+                List(spectrum.Values.ToArray());
                 break;
             case IDictionary map:
-                Members(json, map.Keys.Cast<object>().Select(k => (k.ToString()!, map[k])));
+                Members(map.Keys.Cast<object>().Select(k => (k.ToString()!, map[k])));
                 break;
             case IEnumerable list:
-                List(json, list);
+                List(list);
                 break;
             default:
-                Members(json, Properties(value).Select(p => (p.Name, p.GetValue(value))));
+                Members(Properties(value).Select(p => (p.Name, p.GetValue(value))));
                 break;
         }
     }
 
+    private void Fraction(double fraction)
+    {
+        var billionths = Billionths(fraction);
+        json.Append(CultureInfo.InvariantCulture, $"{billionths}");
+        if (billionths / Billion != fraction)
+            digits[at.ToString()] = fraction.ToString("R", CultureInfo.InvariantCulture);
+    }
+
+    internal static long Billionths(double fraction) =>
+        (long)Math.Round(fraction * Billion, MidpointRounding.AwayFromZero);
+
     /// <summary>What was given, not what follows from it; later settings only where somebody uses them.</summary>
     private static IEnumerable<PropertyInfo> Properties(object value) =>
-        value
-            .GetType()
-            .GetProperties(BindingFlags.Public | BindingFlags.Instance)
-            .Where(p => p.CanWrite && p.GetIndexParameters().Length == 0)
+        Properties(value.GetType())
             .Where(p =>
                 !p.IsDefined(typeof(LaterSettingAttribute)) || !LaterSettingAttribute.IsUsual(p.GetValue(value))
             );
 
-    private static void Members(StringBuilder json, IEnumerable<(string Name, object? Value)> members)
+    /// <summary>What can be given to a type; the others follow from these.</summary>
+    internal static IEnumerable<PropertyInfo> Properties(Type type) =>
+        type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
+            .Where(p => p.CanWrite && p.GetIndexParameters().Length == 0);
+
+    private void Members(IEnumerable<(string Name, object? Value)> members)
     {
         json.Append('{');
         var first = true;
@@ -132,27 +177,32 @@ internal static class RecipeWriter
             if (!first)
                 json.Append(',');
             first = false;
-            Text(json, name);
+            Text(name);
             json.Append(':');
-            Value(json, value);
+            var here = at.Length;
+            at.Append(here == 0 ? "" : ".").Append(name);
+            Value(value);
+            at.Length = here;
         }
         json.Append('}');
     }
 
-    private static void List(StringBuilder json, IEnumerable list)
+    private void List(IEnumerable list)
     {
         json.Append('[');
-        var first = true;
+        var place = 0;
         foreach (var item in list)
         {
-            if (!first)
+            if (place > 0)
                 json.Append(',');
-            first = false;
-            Value(json, item);
+            var here = at.Length;
+            at.Append(CultureInfo.InvariantCulture, $"[{place++}]");
+            Value(item);
+            at.Length = here;
         }
         json.Append(']');
     }
 
-    private static void Text(StringBuilder json, string text) =>
+    private void Text(string text) =>
         json.Append('"').Append(JavaScriptEncoder.UnsafeRelaxedJsonEscaping.Encode(text)).Append('"');
 }

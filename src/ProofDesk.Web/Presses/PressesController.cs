@@ -1,5 +1,6 @@
 using System.Text;
 using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.TestForms;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Security.Policies;

@@ -23,6 +23,8 @@ public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTi
                     && f.Role != FileRole.Plate
                     && f.Role != FileRole.PlatesPdf
                     && f.Role != FileRole.Production
+                    // Strangers' bytes: they leave in the packet, never as a page's picture.
+                    && f.Role != FileRole.Art
                 )
                 .Select(f => f.MediaType)
                 .FirstOrDefaultAsync(cancel);
@@ -31,7 +33,11 @@ public sealed class PictureRights(OfficeDb db, Invitations invitations, ReviewTi
         {
             if (await invitations.ReviewAsync(id, cancel) is not { } review)
                 continue;
-            if (review.Version.Files.Any(f => f.Sha256 == sha256 && f.MediaType == DerivedPictures.Png))
+            if (
+                review.Version.Files.Any(f =>
+                    f.Sha256 == sha256 && f.MediaType == DerivedPictures.Png && f.Role != FileRole.Art
+                )
+            )
                 return DerivedPictures.Png;
         }
         return null;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations.Choices;
 

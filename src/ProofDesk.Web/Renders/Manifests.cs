@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Reflection;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Manifests;
@@ -21,7 +22,7 @@ internal static class Manifests
         IReadOnlyList<StoredFile> stored
     )
     {
-        var recipe = stored.First(f => f.Role == FileRole.Recipe);
+        var recipe = stored.First(f => f.Path == BoundFiles.RecipePath(order.Prints[0].Key));
         return new Manifest(
             order.Shop,
             $"{order.Number}",

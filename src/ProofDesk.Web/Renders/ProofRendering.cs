@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Files;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Artworks;
@@ -9,7 +11,7 @@ using ProofDesk.Printing.Proofs;
 namespace ProofDesk.Web.Renders;
 
 /// <summary>The render as the work queue calls it: decode, make the proof of every print, hand over what is bound.</summary>
-public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat)
+public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, IFileStore store)
 {
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
@@ -51,6 +53,7 @@ public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat)
             progress.Report(new("writing films and pictures", Percent(i, 0.8, order)));
             var name = new FilmSetName($"{order.Number}", print.Name, $"{job.VersionNumber}", Released: true);
             files.Add(print.Key, proof, name, cancel);
+            files.AddInputs(print.Key, proof, name, print.ArtMediaType, () => store.Open(print.ArtSha256));
             prints.Add(Summaries.Of(print, proof));
             proofs.Add(new(print, proof));
         }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
@@ -75,10 +76,6 @@ internal static class Summaries
                     f.Unit
                 )),
         ];
-
-    /// <summary>What a solid of each plate looks like on the first ground it runs on.</summary>
-    public static ImmutableArray<LinearRgb> Solids(Proof proof) =>
-        [.. proof.Films.Plates.Select(f => GamutMapping.IntoSrgb(Srgb.FromLab(LabOf(proof, f.Plate.Name))))];
 
     private static Lab LabOf(Proof proof, string plate) =>
         proof.Grounds.SelectMany(g => g.InkList.Rows).FirstOrDefault(r => r.Plate == plate)?.ExpectedLab

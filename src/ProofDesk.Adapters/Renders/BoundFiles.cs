@@ -1,20 +1,20 @@
 using System.Text;
 using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Files;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Choices;
-using ProofDesk.Web.Start;
 
-namespace ProofDesk.Web.Renders;
+namespace ProofDesk.Adapters.Renders;
 
 /// <summary>
 /// The files of a version, each in a temporary file that is gone once it was stored: a large print has hundreds of
 /// megabytes of pictures.
 /// </summary>
-internal sealed class BoundFiles
+public sealed class BoundFiles
 {
     /// <summary>Longest side of the pictures that are only compared with each other, px.</summary>
     private const int SmallSide = 1200;
@@ -64,7 +64,13 @@ internal sealed class BoundFiles
             FileRole.PlatesPdf,
             "application/pdf",
             to =>
-                PlatesPdf.Write(to, proof.Films, Summaries.Solids(proof), $"{name.Order} {name.Print}", cancel: cancel)
+                PlatesPdf.Write(
+                    to,
+                    proof.Films,
+                    InkListMaker.Solids(proof),
+                    $"{name.Order} {name.Print}",
+                    cancel: cancel
+                )
         );
         foreach (var (path, bytes) in ProductionWriter.Write(proof))
             Add($"{key}/{path}", FileRole.Production, MediaType(path), bytes);
@@ -80,7 +86,7 @@ internal sealed class BoundFiles
             "application/json",
             Encoding.UTF8.GetBytes(InkListJson.Write(proof))
         );
-        Add($"{key}/recipe.json", FileRole.Recipe, "application/json", Encoding.UTF8.GetBytes(proof.Recipe.Json));
+        Add(RecipePath(key), FileRole.Recipe, "application/json", Encoding.UTF8.GetBytes(proof.Recipe.Json));
         Add(
             $"{key}/findings.json",
             FileRole.Findings,
@@ -88,6 +94,39 @@ internal sealed class BoundFiles
             Encoding.UTF8.GetBytes(FindingsJson.Write(proof.Findings))
         );
     }
+
+    /// <summary>
+    /// What the recipe reads, so that the print can be made again from these files alone. Each is found by the digest that the
+    /// recipe names; what the recipe does not say stands in <see cref="RecipeInputs"/>.
+    /// </summary>
+    /// <param name="openArt">The file as it was uploaded.</param>
+    public void AddInputs(string key, Proof proof, FilmSetName name, string artMediaType, Func<Stream> openArt)
+    {
+        all.Add(new RenderedFile(ArtPath(key, artMediaType), FileRole.Art, artMediaType, openArt));
+        foreach (var garment in proof.Grounds.Select(g => g.Ground.Garment).DistinctBy(g => g.Sha256))
+            if (!garment.File.IsDefaultOrEmpty)
+                Add($"{key}/inputs/garment-{garment.Id}.json", FileRole.Recipe, "application/json", [.. garment.File]);
+        Add(InputsPath(key), FileRole.Recipe, "application/json", RecipeInputs.Of(proof, name).Write());
+    }
+
+    public static string RecipePath(string key) => $"{key}/recipe.json";
+
+    public static string InputsPath(string key) => $"{key}/recipe-inputs.json";
+
+    /// <summary>Names of strangers' files are never used in paths.</summary>
+    private static string ArtPath(string key, string mediaType) =>
+        $"{key}/art/original."
+        + mediaType switch
+        {
+            "image/svg+xml" => "svg",
+            "application/pdf" => "pdf",
+            "application/zip" => "zip",
+            "image/png" => "png",
+            "image/jpeg" => "jpg",
+            "image/tiff" => "tif",
+            "image/webp" => "webp",
+            _ => "bin",
+        };
 
     private static string MediaType(string path) =>
         Path.GetExtension(path) switch

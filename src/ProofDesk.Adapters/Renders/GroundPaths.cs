@@ -1,10 +1,10 @@
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
 
-namespace ProofDesk.Web.Renders;
+namespace ProofDesk.Adapters.Renders;
 
 /// <summary>Names of the pictures of one print on one ground inside a version.</summary>
-internal sealed record GroundPaths(string Folder, string Name)
+public sealed record GroundPaths(string Folder, string Name)
 {
     public static GroundPaths Of(string key, Ground ground) => new(key, $"{ground.Garment.Id}-{ground.Colour.Id}");
 

@@ -1,7 +1,7 @@
-namespace ProofDesk.Web.Start;
+namespace ProofDesk.Adapters.Files;
 
 /// <summary>Room for what is too large for memory: a file that is gone when it is closed.</summary>
-internal static class ScratchFile
+public static class ScratchFile
 {
     public static FileStream Open() =>
         new(
