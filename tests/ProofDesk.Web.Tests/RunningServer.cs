@@ -30,6 +30,9 @@ public class RunningServer : IAsyncLifetime
 
     public bool IsSqlite => Service<Office>().IsSqlite;
 
+    /// <summary>Somebody new at the door.</summary>
+    public virtual Visitor NewVisitor() => new(this);
+
     public virtual async Task InitializeAsync()
     {
         App = Server.Build(
@@ -53,7 +56,7 @@ public class RunningServer : IAsyncLifetime
             OwnerLink = (await scope.ServiceProvider.GetRequiredService<OwnerLink>().CurrentAsync())!;
         await App.StartAsync();
         Address = new Uri(App.Urls.First());
-        var owner = new Visitor(this);
+        var owner = NewVisitor();
         var welcome = await owner.GetAsync(new Uri(OwnerLink).PathAndQuery);
         var desk = await owner.PostAsync(welcome, new() { ["DisplayName"] = "Ada", ["Password"] = Password });
         Assert.Equal(HttpStatusCode.Redirect, desk.Status);
@@ -157,7 +160,7 @@ public class RunningServer : IAsyncLifetime
     {
         var version = await RenderedVersionAsync(title, more);
         var link = await SentLinkAsync(version);
-        var client = new Visitor(this);
+        var client = NewVisitor();
         var opened = await client.GetAsync(link);
         Assert.Equal(HttpStatusCode.SeeOther, opened.Status);
         await client.GetAsync(opened.Location!);

@@ -8,9 +8,12 @@ namespace ProofDesk.Web.Tests;
 public sealed class Visitor : IDisposable
 {
     private readonly HttpClient http;
+    private readonly Action<HttpMethod, Page>? judge;
 
-    public Visitor(RunningServer server)
+    /// <param name="judge">looks at every answer</param>
+    public Visitor(RunningServer server, Action<HttpMethod, Page>? judge = null)
     {
+        this.judge = judge;
         var handler = new HttpClientHandler { AllowAutoRedirect = false, CookieContainer = new CookieContainer() };
         http = new HttpClient(handler) { BaseAddress = server.Address };
     }
@@ -20,19 +23,24 @@ public sealed class Visitor : IDisposable
     public Task<Page> HeadAsync(string path) => SendAsync(new HttpRequestMessage(HttpMethod.Head, path));
 
     /// <summary>Sends a form of a page: its hidden fields, changed and completed by <paramref name="fields"/>.</summary>
+    /// <param name="action">where another button of the form sends it</param>
     /// <param name="form">which form of the page, counted from 0 (the staff's pages begin with the one that signs out)</param>
     public Task<Page> PostAsync(
         Page page,
         Dictionary<string, string>? fields = null,
         int form = 0,
-        (string Field, string Name, string Text)? file = null
+        (string Field, string Name, string Text)? file = null,
+        string? action = null
     )
     {
         var sent = page.Forms[form];
         var all = new Dictionary<string, string>(sent.Hidden);
         foreach (var (name, value) in fields ?? [])
             all[name] = value;
-        var request = new HttpRequestMessage(HttpMethod.Post, sent.Action.Length > 0 ? sent.Action : page.Path);
+        var request = new HttpRequestMessage(
+            HttpMethod.Post,
+            action ?? (sent.Action.Length > 0 ? sent.Action : page.Path)
+        );
         if (file is { } upload)
         {
             var parts = new MultipartFormDataContent();
@@ -55,7 +63,9 @@ public sealed class Visitor : IDisposable
         var headers = response
             .Headers.Concat(response.Content.Headers)
             .ToDictionary(h => h.Key, h => string.Join(", ", h.Value), StringComparer.OrdinalIgnoreCase);
-        return new Page(request.RequestUri!.ToString(), response.StatusCode, bytes, headers);
+        var page = new Page(request.RequestUri!.ToString(), response.StatusCode, bytes, headers);
+        judge?.Invoke(request.Method, page);
+        return page;
     }
 
     public void Dispose() => http.Dispose();

@@ -4,6 +4,7 @@ using System.Text;
 using Microsoft.AspNetCore.Mvc.ModelBinding;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Web.Security;
 
 namespace ProofDesk.Web.Inks;
 
@@ -106,7 +107,7 @@ internal static class InkForms
             return null;
         }
         using var reader = new StreamReader(file.OpenReadStream(), Encoding.UTF8);
-        return new(Path.GetFileName(file.FileName.Replace('\\', '/')), await reader.ReadToEndAsync(cancel));
+        return new(PlainText.FileName(file.FileName), await reader.ReadToEndAsync(cancel));
     }
 
     private static Lab? Three(string field, double? l, double? a, double? b, ModelStateDictionary state)

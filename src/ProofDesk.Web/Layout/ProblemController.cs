@@ -31,6 +31,11 @@ public sealed record Problem(int Status, string Title, string Text)
             404 => new(status, "Nothing here", "There is no such page, or it is not yours to see."),
             405 => new(status, "Not that way", "This address does not take that kind of request."),
             413 => new(status, "Too large", "The file is larger than this server takes."),
+            422 => new(
+                status,
+                "A character that is no text",
+                "What you sent holds a character that cannot be seen, such as a control character, often from a copy out of another program. Nothing was written. Go back and type that part again."
+            ),
             429 => new(status, "Too many requests", "Please wait a minute and try again."),
             503 => new(status, "Busy", "The server is busy. Nothing was lost; try again in a moment."),
             _ when status >= 500 => new(

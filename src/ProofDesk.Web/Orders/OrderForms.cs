@@ -11,6 +11,7 @@ using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
+using ProofDesk.Web.Security;
 using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
@@ -54,13 +55,7 @@ public sealed class OrderForms(
         StoredBlob blob;
         await using (var bytes = upload.OpenReadStream())
             blob = await files.PutAsync(bytes, cancel);
-        return await ReadArtAsync(
-            blob.Sha256,
-            Path.GetFileName(upload.FileName.Replace('\\', '/')),
-            form,
-            state,
-            cancel
-        );
+        return await ReadArtAsync(blob.Sha256, PlainText.FileName(upload.FileName), form, state, cancel);
     }
 
     /// <summary>Art that is stored already, read as the form wants it.</summary>

@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.TestForms;
+using ProofDesk.Web.Security;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Presses;
@@ -186,7 +187,7 @@ public sealed class PressForms(IFileStore files, ArtDecoder decoder, Garments ga
         return null;
     }
 
-    private static string FileName(IFormFile file) => Path.GetFileName(file.FileName.Replace('\\', '/'));
+    private static string FileName(IFormFile file) => PlainText.FileName(file.FileName);
 
     // The first sentence may begin with the name of a file, which keeps its letters.
     private static string Sentences(string what, string next) =>

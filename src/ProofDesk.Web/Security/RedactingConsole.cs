@@ -18,12 +18,15 @@ internal sealed class RedactingConsole(TimeProvider time) : ConsoleFormatter(For
         TextWriter textWriter
     )
     {
-        var text = logEntry.Formatter(logEntry.State, logEntry.Exception);
-        if (logEntry.Exception is not null)
-            text += Environment.NewLine + logEntry.Exception;
+        var text = LinkTokens.Redact(logEntry.Formatter(logEntry.State, logEntry.Exception));
         textWriter.WriteLine(
-            $"{time.GetUtcNow():yyyy-MM-dd HH:mm:ss}Z {Level(logEntry.LogLevel)} {logEntry.Category}: {LinkTokens.Redact(text)}"
+            $"{time.GetUtcNow():yyyy-MM-dd HH:mm:ss}Z {Level(logEntry.LogLevel)} {logEntry.Category}: {PlainText.OnOneLine(text)}"
         );
+        if (logEntry.Exception is not { } failure)
+            return;
+        // Indented: what an exception quotes cannot look like a line of the log.
+        foreach (var line in LinkTokens.Redact($"{failure}").ReplaceLineEndings("\n").Split('\n'))
+            textWriter.WriteLine($"    {PlainText.OnOneLine(line)}");
     }
 
     private static string Level(LogLevel level) =>

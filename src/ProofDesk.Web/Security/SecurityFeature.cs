@@ -27,7 +27,11 @@ internal static class SecurityFeature
             o.Cookie.SecurePolicy = settings.CookieSecurity;
             o.SuppressXFrameOptionsHeader = true;
         });
-        services.Configure<MvcOptions>(o => o.Filters.Add(new AutoValidateAntiforgeryTokenAttribute()));
+        services.Configure<MvcOptions>(o =>
+        {
+            o.Filters.Add(new AutoValidateAntiforgeryTokenAttribute());
+            o.Filters.Add(new PlainTextFilter());
+        });
         services.AddRateLimiter(o =>
         {
             o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
@@ -55,6 +59,7 @@ internal static class SecurityFeature
         app.UseMiddleware<ResponseHeaders>();
         app.UseExceptionHandler("/problem/500");
         app.UseStatusCodePagesWithReExecute("/problem/{0}");
+        app.UseMiddleware<BodySize>();
         app.UseMiddleware<FetchSite>();
         app.UseMiddleware<HeadRequests>();
         app.UseRateLimiter();

@@ -43,9 +43,7 @@ public static class Server
                 $"Server:GarmentPixelsPerMm is {settings.GarmentPixelsPerMm}, must be 0.5 to 10"
             );
         var office = builder.Configuration.GetSection("Office").Get<OfficeSettings>() ?? new OfficeSettings();
-        builder.WebHost.ConfigureKestrel(o =>
-            o.Limits.MaxRequestBodySize = settings.UploadMegabytes * 1_000_000L + 1_000_000
-        );
+        builder.WebHost.ConfigureKestrel(o => o.Limits.MaxRequestBodySize = settings.MostBodyBytes);
 
         OperationsFeature.Listen(builder.WebHost, settings);
 

@@ -11,6 +11,9 @@ public sealed class ServerSettings
     public int UploadMegabytes { get; set; } = 64;
     public int FilmDpi { get; set; } = 1440;
 
+    /// <summary>The largest upload and the form around it.</summary>
+    public long MostBodyBytes => UploadMegabytes * 1_000_000L + 1_000_000;
+
     /// <summary>A port on this machine only where /metrics needs no sign-in; 0 = none.</summary>
     public int MetricsPort { get; set; }
 

@@ -1,0 +1,299 @@
+using System.Net;
+using System.Text;
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata;
+using ProofDesk.Adapters.Database;
+using ProofDesk.HostileText;
+
+namespace ProofDesk.Web.Tests.Inventory;
+
+/// <summary>An answer of the run, kept so that a browser can be shown it.</summary>
+public sealed record KeptAnswer(string Form, Page Page);
+
+/// <summary>
+/// Types hostile strings into every text field of every form the server hands out, all fields of a form at once, and those that
+/// are refused alone; reads the answer and the page it leads to as a browser does.
+/// </summary>
+public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileString> strings)
+{
+    private const int Step = 37;
+
+    // What a form needs besides the field that is tried, by the name of the field.
+    private readonly Dictionary<string, string> usual = new()
+    {
+        ["Title"] = "tried",
+        ["ClientName"] = "Harbour Rowing Club",
+        ["ClientEmail"] = "kim@harbour-rowing.example",
+        ["Name"] = "Kim Reed",
+        ["name"] = "Kim Reed",
+        ["email"] = "kim@harbour-rowing.example",
+        ["L"] = "31",
+        ["A"] = "10",
+        ["B"] = "-44",
+        ["What"] = "tees",
+        ["By"] = "others",
+        ["Why"] = "sold out",
+        ["Good"] = "1",
+        ["Reason"] = "in a hurry",
+        ["Who"] = "Kim Reed",
+        ["How"] = "by telephone",
+        ["Day"] = "2026-11-02",
+        ["Changes"] = "larger",
+        ["words"] = "agreed",
+        ["Recipients"] = "Kim Reed <kim@harbour-rowing.example>",
+        ["Changes[0].Thing"] = "order",
+        ["Changes[0].Words"] = "larger",
+        ["XDpi"] = "300",
+        ["YDpi"] = "300",
+        ["ImageFromPalletEdgeMm"] = "80",
+        ["InnerWidthMm"] = "400",
+        ["InnerHeightMm"] = "500",
+        ["LargestWidthMm"] = "330",
+        ["Lines[0].Ground"] = "tee/white",
+        ["Lines[0].Counts[0].Size"] = "M",
+        ["Lines[0].Counts[0].Count"] = "12",
+        ["Email"] = "kim@harbour-rowing.example",
+        ["Password"] = "not my password at all",
+    };
+
+    // Buttons, ticks and choices that somebody makes.
+    private readonly (string Action, string Name, string Value)[] pressed =
+    [
+        ("/send", "Act", "send"),
+        ("/settlement", "outcome", "stands"),
+        ("/elsewhere", "Choice", "changes"),
+        ("/confirm", "Words", "true"),
+        ("/confirm", "Size", "true"),
+        ("/confirm", "Garments", "true"),
+        ("/confirm", "Colours", "true"),
+        ("/confirm", "Means", "remark"),
+    ];
+
+    // Read and never kept: what is wrong there shows in the answer alone.
+    private static readonly string[] NotKept =
+    [
+        "Password",
+        "Email",
+        "Extra",
+        "Code",
+        "code",
+        "q",
+        "Recipients",
+        "Opened",
+    ];
+
+    private readonly Regex hidden = new(
+        "__RequestVerificationToken|RowVersion|Seen|rowVersion",
+        RegexOptions.ExplicitCapture
+    );
+
+    public int Posts { get; private set; }
+    public int Kept { get; private set; }
+    public int Refused { get; private set; }
+    public SortedSet<string> Fields { get; } = new(StringComparer.Ordinal);
+    public List<string> Faults { get; } = [];
+    public List<KeptAnswer> Answers { get; } = [];
+
+    public string Figures =>
+        $"{Fields.Count} fields, {strings.Count} strings, {Posts} requests: {Kept} kept, {Refused} refused";
+
+    /// <summary>Pages with forms, and who sees them.</summary>
+    public async Task<List<(string Path, Visitor Who, ServedForm Form)>> FormsAsync()
+    {
+        var forms = new List<(string, Visitor, ServedForm)>();
+        var met = new HashSet<string>(StringComparer.Ordinal);
+        using var stranger = server.NewVisitor();
+        foreach (
+            var route in server.Routes.Where(r =>
+                r.Method == "GET" && !r.Path.EndsWith("/events", StringComparison.Ordinal)
+            )
+        )
+        {
+            foreach (
+                var (who, things) in new[]
+                {
+                    (server.NewVisitor(), server.Answered),
+                    (server.ClientOfOpen, server.Open),
+                    (server.ClientOfAnswered, server.Answered),
+                    (server.Staff, server.Open),
+                    (server.Staff, server.Answered),
+                }
+            )
+            {
+                var path = route.Address(things.Value) + Things.Query(route.Path);
+                var page = await who.GetAsync(path);
+                if (page.Status != HttpStatusCode.OK || !IsPage(page))
+                    continue;
+                foreach (var form in ServedForm.In(ForeignMarkup.Parse(page.Text), AnswerRules.PathOf(page)))
+                {
+                    if (form.Texts.Any() && met.Add(Called(route, form)))
+                        forms.Add((path, who, form));
+                }
+            }
+        }
+        return forms;
+    }
+
+    /// <param name="onlyTogether">what is refused together is not tried alone</param>
+    public async Task TypeAsync(string path, Visitor who, ServedForm form, bool onlyTogether = false)
+    {
+        var texts = form.Texts.Select(f => f.Name).ToList();
+        foreach (var name in texts)
+            Fields.Add($"{Template(form.Action)} {name}");
+        // What makes something new each time is slow and fills every list; the form that changes it has the same fields.
+        var step =
+            form.Action is "/orders" or "/inks" or "/presses" or "/devices" or "/frames" && strings.Count > 100
+                ? 20
+                : 1;
+        for (var k = 0; k < strings.Count; k += step)
+        {
+            var tried = texts.Select((name, i) => (name, Text: strings[(k + i * Step) % strings.Count])).ToList();
+            var all = tried.ToDictionary(t => t.name, t => t.Text.Text);
+            if (await SendAsync(path, who, form, all, keep: onlyTogether) || onlyTogether)
+                continue;
+            // Refused together: each alone, so that every one is kept or refused by itself.
+            foreach (var (name, text) in tried.Take(texts.Count > 1 ? texts.Count : 0))
+                await SendAsync(path, who, form, new() { [name] = text.Text }, keep: false);
+        }
+    }
+
+    private async Task<bool> SendAsync(
+        string path,
+        Visitor who,
+        ServedForm first,
+        Dictionary<string, string> typed,
+        bool keep
+    )
+    {
+        var page = await who.GetAsync(path);
+        var form = ServedForm
+            .In(ForeignMarkup.Parse(page.Text), AnswerRules.PathOf(page))
+            .FirstOrDefault(f => f.Action == first.Action);
+        if (form is null)
+            return true;
+        var fields = form
+            .Fields.Where(f => !f.IsFile)
+            .GroupBy(f => f.Name)
+            .ToDictionary(g => g.Key, g => g.Last().Value, StringComparer.Ordinal);
+        foreach (var name in fields.Keys.Where(n => fields[n].Length == 0 && usual.ContainsKey(n)).ToList())
+            fields[name] = usual[name];
+        foreach (var (_, name, value) in pressed.Where(p => form.Action.EndsWith(p.Action, StringComparison.Ordinal)))
+            fields[name] = value;
+        foreach (var (name, value) in typed)
+            fields[name] = value;
+        if (++Posts % 40 == 0)
+            await server.ForgetDraftsAsync();
+        var answer = form.Posts
+            ? await who.SendAsync(
+                new(HttpMethod.Post, form.Action)
+                {
+                    Content =
+                        form.File is { } file && form.Action.EndsWith("/orders", StringComparison.Ordinal)
+                            ? HostileForm.WithFile(
+                                fields,
+                                file.Name,
+                                typed.Values.First(),
+                                Encoding.UTF8.GetBytes(RunningServer.SmallMark)
+                            )
+                            : HostileForm.Encoded(fields),
+                }
+            )
+            : await who.GetAsync(
+                form.Action.Split('?')[0] + "?" + await HostileForm.Encoded(fields).ReadAsStringAsync()
+            );
+        var where = $"{Template(form.Action)} {string.Join(", ", typed.Keys)}";
+        Judge(where, answer, keep);
+        if ((int)answer.Status is >= 400 and < 500)
+        {
+            Refused += typed.Count;
+            if (answer.Status == HttpStatusCode.BadRequest)
+                Faults.Add($"{where}: answered 400, so the form was never read");
+            else if (!HasReason(answer))
+                Faults.Add($"{where}: refused without a reason: {answer.Title}");
+            return false;
+        }
+        if (answer.Location is { } location)
+        {
+            var landed = await who.GetAsync(location);
+            Judge(where + " -> " + Template(location), landed, keep);
+            await FindAsync(where, who, path, landed, typed);
+        }
+        Kept += typed.Count;
+        return true;
+    }
+
+    /// <summary>A page, read as a browser does.</summary>
+    public void Judge(string where, Page page, bool keep)
+    {
+        if ((int)page.Status >= 500)
+            Faults.Add($"{where}: answered {(int)page.Status}");
+        if (!IsPage(page))
+            return;
+        var nonce = Regex.Match(page.Headers["Content-Security-Policy"], "script-src 'nonce-([^']+)'").Groups[1].Value;
+        foreach (var foreign in ForeignMarkup.In(ForeignMarkup.Parse(page.Text), nonce))
+            Faults.Add($"{where}: {foreign}");
+        if (keep)
+            Answers.Add(new(where, page));
+    }
+
+    // What was taken is there again: on the page that follows, in the form, or in a row.
+    private async Task FindAsync(string where, Visitor who, string path, Page landed, Dictionary<string, string> typed)
+    {
+        var shown = Shown(landed);
+        string? again = null;
+        foreach (var (name, value) in typed.Where(t => !NotKept.Contains(t.Key)))
+        {
+            var expected = Squashed(HostileForm.AsRead(value));
+            if (expected.Length == 0 || shown.Contains(expected, StringComparison.Ordinal))
+                continue;
+            again ??= Shown(await who.GetAsync(path));
+            if (!again.Contains(expected, StringComparison.Ordinal) && !await IsInARowAsync(HostileForm.AsRead(value)))
+                Faults.Add(
+                    $"{where}: {name} was taken and is nowhere: {Uri.EscapeDataString(expected[..Math.Min(60, expected.Length)])}"
+                );
+        }
+    }
+
+    private async Task<bool> IsInARowAsync(string typed)
+    {
+        var text = typed.Replace("\r\n", "\n", StringComparison.Ordinal).Trim();
+        await using var db = server.Service<Office>().Open();
+        foreach (var table in db.Model.GetEntityTypes().Where(t => t.GetTableName() is not null))
+        {
+            foreach (var column in table.GetProperties().Where(p => p.ClrType == typeof(string)))
+            {
+                var sql =
+                    $"SELECT EXISTS(SELECT 1 FROM \"{table.GetTableName()}\" WHERE instr(\"{column.GetColumnName()}\", {{0}}) > 0) AS \"Value\"";
+                if (await db.Database.SqlQueryRaw<long>(sql, text).SingleAsync() == 1)
+                    return true;
+            }
+        }
+        return false;
+    }
+
+    private static bool IsPage(Page page) =>
+        page.Headers.GetValueOrDefault("Content-Type", "").StartsWith("text/html", StringComparison.Ordinal);
+
+    private static bool HasReason(Page page) =>
+        page.Text.Contains("role=\"alert\"", StringComparison.Ordinal)
+        || page.Title is "A character that is no text" or "Nothing here"
+        || page.Text.Contains("Nothing was", StringComparison.Ordinal);
+
+    /// <summary>All a reader sees of a page: its text and what stands in its fields.</summary>
+    private static string Shown(Page page)
+    {
+        var document = ForeignMarkup.Parse(page.Text);
+        var fields = ServedForm.In(document, AnswerRules.PathOf(page)).SelectMany(f => f.Fields).Select(f => f.Value);
+        return Squashed(document.Body?.TextContent ?? "") + "\n" + string.Join('\n', fields.Select(Squashed));
+    }
+
+    private static string Squashed(string text) =>
+        string.Join(' ', text.Split(default(char[]), StringSplitOptions.RemoveEmptyEntries));
+
+    private string Called(ServedRoute route, ServedForm form) =>
+        $"{Template(form.Action)} {string.Join(',', form.Fields.Where(f => !hidden.IsMatch(f.Name)).Select(f => f.Name).Distinct().Order(StringComparer.Ordinal).Where(_ => route.Path.Length > 0))}";
+
+    private static string Template(string path) =>
+        Regex.Replace(path.Split('?')[0], "[0-9a-f]{8}-[0-9a-f-]{27}|(?<=/r/|/welcome/)[^/]+", "{}");
+}
