@@ -53,7 +53,11 @@ public static class ForeignMarkup
         foreach (var element in page.All)
         {
             var name = element.LocalName;
-            if (name.Contains("pdx", StringComparison.OrdinalIgnoreCase) || NeverOurs.Contains(name.ToLowerInvariant()))
+            if (
+                name.Contains("pdx", StringComparison.OrdinalIgnoreCase)
+                || NeverOurs.Contains(name.ToLowerInvariant())
+                || name.Any(c => !char.IsAsciiLetterOrDigit(c) && c != '-')
+            )
                 yield return $"element {name}";
             if (name is "script" or "style" && element.GetAttribute("nonce") != nonce)
                 yield return $"{name} without the nonce of the answer: {Short(element.OuterHtml)}";

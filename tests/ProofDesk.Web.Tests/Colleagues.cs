@@ -43,7 +43,7 @@ internal static class Colleagues
         string password = RunningServer.Password
     )
     {
-        var visitor = new Visitor(server);
+        var visitor = server.NewVisitor();
         var inside = await visitor.PostAsync(
             await visitor.GetAsync("/sign-in"),
             new() { ["Email"] = address, ["Password"] = password }

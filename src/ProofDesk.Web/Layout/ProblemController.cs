@@ -9,8 +9,10 @@ namespace ProofDesk.Web.Layout;
 public sealed class ProblemController : Controller
 {
     [Route("/problem/{status:int}")]
-    public IActionResult Show(int status)
+    public IActionResult Show()
     {
+        // Not bound: binding would read the form of what was refused, which may be what was refused.
+        _ = int.TryParse(RouteData.Values["status"] as string, out var status);
         Response.StatusCode = status is >= 400 and < 600 ? status : StatusCodes.Status404NotFound;
         return View("Problem", Layout.Problem.For(Response.StatusCode));
     }

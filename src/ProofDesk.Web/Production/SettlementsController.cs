@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Security.Policies;
 
@@ -6,11 +7,13 @@ namespace ProofDesk.Web.Production;
 
 /// <summary>Staff looked at what holds an order's production and says what they found.</summary>
 [Needs(Right.WriteAnswers)]
-public sealed class SettlementsController(Disputes disputes) : Controller
+public sealed class SettlementsController(Disputes disputes, OfficeDb db) : Controller
 {
     [HttpPost("/orders/{id:guid}/settlement")]
     public async Task<IActionResult> Create(Guid id, string? words, string? outcome, CancellationToken cancel)
     {
+        if (!await db.Orders.AnyAsync(order => order.Id == id, cancel))
+            return NotFound();
         var said = words?.Trim() ?? "";
         if (said.Length is 0 or > Disputes.MostWords || outcome is not ("stands" or "void"))
         {

@@ -259,15 +259,16 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     {
         var text = typed.Replace("\r\n", "\n", StringComparison.Ordinal).Trim();
         await using var db = server.Service<Office>().Open();
-        foreach (var table in db.Model.GetEntityTypes().Where(t => t.GetTableName() is not null))
+        var columns = db
+            .Model.GetRelationalModel()
+            .Tables.SelectMany(t => t.Columns)
+            .Where(c => c.PropertyMappings.Any(p => p.Property.ClrType == typeof(string)));
+        foreach (var column in columns)
         {
-            foreach (var column in table.GetProperties().Where(p => p.ClrType == typeof(string)))
-            {
-                var sql =
-                    $"SELECT EXISTS(SELECT 1 FROM \"{table.GetTableName()}\" WHERE instr(\"{column.GetColumnName()}\", {{0}}) > 0) AS \"Value\"";
-                if (await db.Database.SqlQueryRaw<long>(sql, text).SingleAsync() == 1)
-                    return true;
-            }
+            var sql =
+                $"SELECT EXISTS(SELECT 1 FROM \"{column.Table.Name}\" WHERE instr(\"{column.Name}\", {{0}}) > 0) AS \"Value\"";
+            if (await db.Database.SqlQueryRaw<long>(sql, text).SingleAsync() == 1)
+                return true;
         }
         return false;
     }

@@ -1,4 +1,6 @@
 using System.Text;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Tests.Inventory;
 
@@ -18,7 +20,7 @@ public static class RouteTable
             ["/"] = Everybody,
             ["/live"] = Everybody,
             ["/ready"] = Everybody,
-            ["/metrics"] = "signed in, or this machine on a port of its own",
+            ["/metrics"] = "ReadHouse, or this machine on a port of its own",
             ["/problem/{status}"] = Everybody,
             ["/sign-in"] = Everybody,
             ["/sign-out"] = Everybody,
@@ -26,9 +28,9 @@ public static class RouteTable
             ["/welcome/{code}"] = "who holds the one-time link",
             ["/r/{token}"] = "who has the link",
             ["/r/{token}/reminders"] = "who has the link",
-            ["/f/{sha256}/{name}"] = "signed in, or who holds a link of a version that binds it",
-            ["/f/{sha256}/w{width}/{name}.png"] = "signed in, or who holds a link of a version that binds it",
-            ["/f/{sha256}/tiles/{level}/{x}_{y}.png"] = "signed in, or who holds a link of a version that binds it",
+            ["/f/{sha256}/{name}"] = "ReadOrders, or who holds a link of a version that binds it",
+            ["/f/{sha256}/w{width}/{name}.png"] = "ReadOrders, or who holds a link of a version that binds it",
+            ["/f/{sha256}/tiles/{level}/{x}_{y}.png"] = "ReadOrders, or who holds a link of a version that binds it",
             ["/review/{id}"] = OwnLink,
             ["/review/{id}/approve"] = OwnLink,
             ["/review/{id}/changes"] = OwnLink,
@@ -115,8 +117,14 @@ public static class RouteTable
         return text.ToString();
     }
 
+    // The right, and the roles that have it.
+    private static string Roles(string right) =>
+        Enum.TryParse<Right>(right, out var known)
+            ? $"{right}: {string.Join(", ", Enum.GetValues<StaffRole>().Where(role => role.Has(known)).Select(role => role.Word()))}"
+            : right;
+
     private static string Who(ServedRoute route) =>
         route.IsOpen ? Opened.GetValueOrDefault(route.Path, "everybody, NOT WRITTEN DOWN")
-        : route.Policies.Any() ? string.Join(" and ", route.Policies)
-        : "signed in";
+        : route.Policies.Any() ? string.Join("; ", route.Policies.Select(Roles))
+        : "nobody";
 }

@@ -41,6 +41,9 @@ internal sealed class RightHandler(PersonAtDesk person) : AuthorizationHandler<R
 /// <summary>404 in place of 403 and of any redirect: who may not do a thing does not learn that it is there.</summary>
 internal sealed class HiddenWhenForbidden : IAuthorizationMiddlewareResultHandler
 {
+    // The router's own name for it.
+    private const string MethodNotOffered = "405 HTTP Method Not Supported";
+
     private readonly AuthorizationMiddlewareResultHandler usual = new();
 
     public Task HandleAsync(
@@ -50,6 +53,9 @@ internal sealed class HiddenWhenForbidden : IAuthorizationMiddlewareResultHandle
         PolicyAuthorizationResult authorizeResult
     )
     {
+        // What the router answers when a method fits no action is no action: it is the same 405 for everybody.
+        if (!authorizeResult.Succeeded && context.GetEndpoint()?.DisplayName == MethodNotOffered)
+            return next(context);
         if (!authorizeResult.Forbidden)
             return usual.HandleAsync(next, context, policy, authorizeResult);
         context.Response.StatusCode = StatusCodes.Status404NotFound;
