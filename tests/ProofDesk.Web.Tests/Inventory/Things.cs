@@ -10,6 +10,9 @@ public sealed record Things
     public Guid Dispute { get; init; } = Guid.NewGuid();
     public Guid Mail { get; init; } = Guid.NewGuid();
     public Guid Event { get; init; } = Guid.NewGuid();
+
+    /// <summary>An account, an invitation, a session, a passkey of the shop's people.</summary>
+    public Guid Person { get; init; } = Guid.NewGuid();
     public string Picture { get; init; } = new('0', 64);
     public string Token { get; init; } = "no-such-link";
 
@@ -32,7 +35,8 @@ public sealed record Things
                     "receipt" or "records" or "packets" => Decision,
                     "dispute" => Dispute,
                     "outbox" => Mail,
-                    var other => throw new ArgumentException($"Things does not know what {path} names"),
+                    "people" or "account" => Person,
+                    _ => throw new ArgumentException($"Things does not know what {path} names"),
                 }
             ).ToString(),
             "orderId" => Order.ToString(),
