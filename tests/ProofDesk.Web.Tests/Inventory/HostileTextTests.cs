@@ -195,7 +195,10 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
 
     private static List<HostileString> Part()
     {
-        var part = (Environment.GetEnvironmentVariable("PROOFDESK_PART") ?? "1/1").Split('/').Select(int.Parse).ToList();
+        var part = (Environment.GetEnvironmentVariable("PROOFDESK_PART") ?? "1/1")
+            .Split('/')
+            .Select(int.Parse)
+            .ToList();
         return [.. HostileStrings.All.Where(s => s.Number % part[1] == part[0] % part[1])];
     }
 
