@@ -103,24 +103,27 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     {
         var forms = new List<(string, Visitor, ServedForm)>();
         var met = new HashSet<string>(StringComparer.Ordinal);
-        using var stranger = server.NewVisitor();
+        var stranger = server.NewVisitor();
+        // Pages only: what ends like a file has no form in it.
         foreach (
             var route in server.Routes.Where(r =>
-                r.Method == "GET" && !r.Path.EndsWith("/events", StringComparison.Ordinal)
+                r.Method == "GET" && !r.Path.Contains('.') && !r.Path.EndsWith("/events", StringComparison.Ordinal)
             )
         )
         {
             foreach (
-                var (who, things) in new[]
+                var (who, things, isStaff) in new[]
                 {
-                    (server.NewVisitor(), server.Answered),
-                    (server.ClientOfOpen, server.Open),
-                    (server.ClientOfAnswered, server.Answered),
-                    (server.Staff, server.Open),
-                    (server.Staff, server.Answered),
+                    (stranger, server.Answered, false),
+                    (server.ClientOfOpen, server.Open, false),
+                    (server.ClientOfAnswered, server.Answered, false),
+                    (server.Staff, server.Open, true),
+                    (server.Staff, server.Answered, true),
                 }
             )
             {
+                if (!isStaff && !route.IsOpen)
+                    continue;
                 var path = route.Address(things.Value) + Things.Query(route.Path);
                 var page = await who.GetAsync(path);
                 if (page.Status != HttpStatusCode.OK || !IsPage(page))
@@ -135,22 +138,30 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         return forms;
     }
 
-    /// <param name="onlyTogether">what is refused together is not tried alone</param>
-    public async Task TypeAsync(string path, Visitor who, ServedForm form, bool onlyTogether = false)
+    /// <param name="from">the string to begin with, so that forms of a short run meet different ones</param>
+    /// <param name="count">how many times the form is sent with all fields filled</param>
+    /// <param name="alone">of those that are refused together, how many are sent again field by field</param>
+    /// <param name="keep">answers are kept for a browser</param>
+    public async Task TypeAsync(
+        string path,
+        Visitor who,
+        ServedForm form,
+        int from,
+        int count,
+        int alone,
+        bool keep = false
+    )
     {
         var texts = form.Texts.Select(f => f.Name).ToList();
         foreach (var name in texts)
             Fields.Add($"{Template(form.Action)} {name}");
         // What makes something new each time is slow and fills every list; the form that changes it has the same fields.
-        var step =
-            form.Action is "/orders" or "/inks" or "/presses" or "/devices" or "/frames" && strings.Count > 100
-                ? 20
-                : 1;
-        for (var k = 0; k < strings.Count; k += step)
+        var step = form.Action is "/orders" or "/inks" or "/presses" or "/devices" or "/frames" && count > 100 ? 20 : 1;
+        for (var k = from; k < from + count; k += step)
         {
             var tried = texts.Select((name, i) => (name, Text: strings[(k + i * Step) % strings.Count])).ToList();
             var all = tried.ToDictionary(t => t.name, t => t.Text.Text);
-            if (await SendAsync(path, who, form, all, keep: onlyTogether) || onlyTogether)
+            if (await SendAsync(path, who, form, all, keep) || k >= from + alone)
                 continue;
             // Refused together: each alone, so that every one is kept or refused by itself.
             foreach (var (name, text) in tried.Take(texts.Count > 1 ? texts.Count : 0))

@@ -25,7 +25,7 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
     private static readonly bool IsLong = Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
 
     // PROOFDESK_PART=2/8 takes every eighth string from the second on: eight runs are the whole.
-    private static readonly IReadOnlyList<HostileString> Strings = IsLong ? Part() : HostileStrings.Sample(22);
+    private static readonly IReadOnlyList<HostileString> Strings = IsLong ? Part() : HostileStrings.Sample(66);
 
     [Fact]
     public void There_are_two_thousand_strings_of_all_kinds_and_no_two_alike()
@@ -64,8 +64,12 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
         var run = new HostileRun(server, Strings);
         try
         {
+            var at = 0;
             foreach (var (path, who, form) in await run.FormsAsync())
-                await run.TypeAsync(path, who, form);
+            {
+                await run.TypeAsync(path, who, form, at, IsLong ? Strings.Count : 3, alone: IsLong ? Strings.Count : 1);
+                at += 3;
+            }
         }
         finally
         {
