@@ -67,7 +67,6 @@ public sealed class HostilePagesTests(InventoryServer server, ITestOutputHelper 
         }
         output.WriteLine($"{run.Figures}; {shown.Count} pages shown, {faults.Count} heard");
 
-        Assert.Empty(run.Faults.Distinct().Select(f => f[..Math.Min(300, f.Length)]));
         Assert.Empty(faults.Distinct());
         Assert.Empty(dialogs);
         Assert.True(shown.Count >= 25, $"{shown.Count} pages");

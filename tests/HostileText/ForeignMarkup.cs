@@ -75,7 +75,7 @@ public static class ForeignMarkup
                 if (
                     key.Contains("pdx", StringComparison.OrdinalIgnoreCase)
                     || key.StartsWith("on", StringComparison.OrdinalIgnoreCase)
-                    || key is "style" or "srcdoc" or "autofocus"
+                    || key is "style" or "srcdoc"
                 )
                     yield return $"attribute {key} of {name}: {Short(element.OuterHtml)}";
                 if (Addresses.Contains(key) && !IsOurs(attribute.Value))

@@ -27,7 +27,7 @@ public sealed record Problem(int Status, string Title, string Text)
             400 => new(
                 status,
                 "The form had gone stale",
-                "Go back, reload the page and send it once more. If cookies are switched off for this site, allow them: they tie the form to you."
+                "Go back, reload the page and send it once more. If cookies are switched off for this site, allow them: they tie the form to you. If you pasted text from elsewhere, it may hold a character that is none; type that part again."
             ),
             403 => new(status, "Not from here", "This request came from another site and was not carried out."),
             404 => new(status, "Nothing here", "There is no such page, or it is not yours to see."),

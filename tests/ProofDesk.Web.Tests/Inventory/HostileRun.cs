@@ -218,9 +218,10 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         if ((int)answer.Status is >= 400 and < 500)
         {
             Refused += typed.Count;
-            if (answer.Status == HttpStatusCode.BadRequest)
+            // What is no text at all, half a character or NUL, is no form to the framework either, and the page says so.
+            if (answer.Status == HttpStatusCode.BadRequest && !typed.Values.Any(IsNoText))
                 Faults.Add($"{where}: answered 400, so the form was never read");
-            else if (!HasReason(answer))
+            else if (answer.Status != HttpStatusCode.BadRequest && !HasReason(answer))
                 Faults.Add($"{where}: refused without a reason: {answer.Title}");
             return false;
         }
@@ -248,12 +249,17 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
             Answers.Add(new(where, page));
     }
 
+    // A second dispute of the same decision is the first one still: its words are not kept twice.
     // What was taken is there again: on the page that follows, in the form, or in a row.
     private async Task FindAsync(string where, Visitor who, string path, Page landed, Dictionary<string, string> typed)
     {
         var shown = Shown(landed);
         string? again = null;
-        foreach (var (name, value) in typed.Where(t => !NotKept.Contains(t.Key)))
+        foreach (
+            var (name, value) in typed.Where(t =>
+                !NotKept.Contains(t.Key) && !path.StartsWith("/dispute", StringComparison.Ordinal)
+            )
+        )
         {
             var expected = Squashed(HostileForm.AsRead(value));
             if (expected.Length == 0 || shown.Contains(expected, StringComparison.Ordinal))
@@ -283,6 +289,8 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         }
         return false;
     }
+
+    private static bool IsNoText(string typed) => typed.Contains('\0') || HostileForm.AsRead(typed) != typed;
 
     private static bool IsPage(Page page) =>
         page.Headers.GetValueOrDefault("Content-Type", "").StartsWith("text/html", StringComparison.Ordinal);

@@ -79,7 +79,10 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
         output.WriteLine(run.Figures);
         output.WriteLine(string.Join('\n', run.Fields));
 
-        Assert.Empty(run.Faults.Distinct().Take(50));
+        Assert.True(
+            run.Faults.Count == 0,
+            string.Join('\n', run.Faults.Distinct().Take(40).Select(f => f[..Math.Min(260, f.Length)]))
+        );
         Assert.True(run.Fields.Count >= 35, run.Figures);
         Assert.True(run.Kept > run.Fields.Count && run.Refused > 0, run.Figures);
         Assert.Empty(server.Rules.Faults.Distinct());
