@@ -16,8 +16,8 @@ using Xunit.Abstractions;
 namespace ProofDesk.Web.Tests.Inventory;
 
 /// <summary>
-/// Hostile text in every field of every form, read back wherever it comes out (portal W1, W4, W5, M8, U9). A sample in the usual
-/// run, all 2,000 strings with PROOFDESK_LONG=1; Browser.Tests shows the same pages to a browser.
+/// Hostile text in every field of every form, read back wherever it comes out (portal W1, W4, W5, M8, U9): all 2,000 strings with
+/// PROOFDESK_LONG=1. In the usual run Browser.Tests types a sample and shows what comes of it to a browser.
 /// </summary>
 [Collection(OneInventory.Name)]
 public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper output)
@@ -25,7 +25,7 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
     private static readonly bool IsLong = Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
 
     // PROOFDESK_PART=2/8 takes every eighth string from the second on: eight runs are the whole.
-    private static readonly IReadOnlyList<HostileString> Strings = IsLong ? Part() : HostileStrings.Sample(66);
+    private static readonly IReadOnlyList<HostileString> Strings = Part();
 
     [Fact]
     public void There_are_two_thousand_strings_of_all_kinds_and_no_two_alike()
@@ -57,19 +57,17 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
         Assert.Equal(["<b", "<template", "<?xml version=\"1.0\"?"], missed);
     }
 
-    [Fact]
+    /// <summary>In the usual run HostilePagesTests types a sample and shows it to a browser.</summary>
+    [SkippableFact]
     public async Task Text_stays_text_in_every_field_of_every_form()
     {
+        Skip.IfNot(IsLong, "every field of every form is typed into with PROOFDESK_LONG=1");
         await server.StopRendersAsync();
         var run = new HostileRun(server, Strings);
         try
         {
-            var at = 0;
             foreach (var (path, who, form) in await run.FormsAsync())
-            {
-                await run.TypeAsync(path, who, form, at, IsLong ? Strings.Count : 3, alone: IsLong ? Strings.Count : 1);
-                at += 3;
-            }
+                await run.TypeAsync(path, who, form, 0, Strings.Count, alone: Strings.Count);
         }
         finally
         {
