@@ -40,36 +40,6 @@ internal sealed class PdfFiles : IDisposable
         return to;
     }
 
-    /// <summary>Mean coverage, 0..1, of the planes that Ghostscript itself makes of a page at another resolution, by name.</summary>
-    public Dictionary<string, double> TiffsepShares(string pdf, double dpi)
-    {
-        var folder = Directory.CreateTempSubdirectory("proofdesk-tiffsep-").FullName;
-        try
-        {
-            Programs.Run(
-                "gs",
-                "-q",
-                "-dSAFER",
-                "-dNOPAUSE",
-                "-dBATCH",
-                "-sDEVICE=tiffsep",
-                "-r" + dpi.ToString(CultureInfo.InvariantCulture),
-                "-sOutputFile=" + System.IO.Path.Combine(folder, "s.tif"),
-                pdf
-            );
-            return Directory
-                .GetFiles(folder, "s(*).tif")
-                .ToDictionary(
-                    f => System.IO.Path.GetFileName(f)["s(".Length..^").tif".Length],
-                    f => 1 - double.Parse(Programs.Run("vips", "avg", f), CultureInfo.InvariantCulture) / 255
-                );
-        }
-        finally
-        {
-            Directory.Delete(folder, true);
-        }
-    }
-
     /// <summary>A file written by hand: the objects in order, the first the catalogue.</summary>
     public static byte[] Raw(params string[] objects)
     {

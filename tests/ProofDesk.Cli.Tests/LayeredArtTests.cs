@@ -146,22 +146,11 @@ public sealed class LayeredArtTests : IDisposable
         var (code, _, error) = await Make(In("set"), "plastisol", "white");
 
         Assert.True(code == 0, error);
-        Programs.Run(
-            "gs",
-            "-q",
-            "-dSAFER",
-            "-dNOPAUSE",
-            "-dBATCH",
-            "-dUseTrimBox",
-            "-sDEVICE=tiffsep",
-            "-r360",
-            $"-sOutputFile={In("p.tif")}",
-            Path.Combine(In("out"), "plates.pdf")
-        );
+        var planes = Tiffsep.Plates(Path.Combine(In("out"), "plates.pdf"), 360, In("planes"), "-dUseTrimBox");
         // 600 px are 120 mm. Each plate, and what every two have in common: an upper one knocks nothing out of a lower one.
         string[] plates = ["warm yellow", "royal blue", "black"];
         string Drawn(int i) => In($"set/{i + 1}_{plates[i]}.png");
-        string Plated(int i) => In($"p({char.ToUpperInvariant(plates[i][0])}{plates[i][1..]}).tif");
+        string Plated(int i) => planes[char.ToUpperInvariant(plates[i][0]) + plates[i][1..]];
         for (var one = 0; one < 3; one++)
         for (var other = one; other < 3; other++)
         {

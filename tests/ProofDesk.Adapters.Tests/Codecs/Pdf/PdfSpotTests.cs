@@ -56,7 +56,7 @@ public sealed class PdfSpotTests : IDisposable
         // Their page is whole, ours the inked part of it: both come to square points. A frame line tells the left edge of
         // the art, the edge of the page cuts the discs off at the right.
         var page = new OnPage(art, left: 10, right: 300, top: 390);
-        var theirs = _files.TiffsepShares(file, 333);
+        var theirs = Tiffsep.Shares(file, 333);
         Assert.Equal(2, art.Layers.Length);
         foreach (var layer in art.Layers)
             Assert.Equal(theirs[layer.Name], page.SquarePoints(layer.Name) / (300 * 400), 0.005);
