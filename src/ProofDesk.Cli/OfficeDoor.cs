@@ -2,7 +2,6 @@ using Microsoft.Extensions.DependencyInjection;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Log;
-using ProofDesk.Approvals.Manifests;
 
 namespace ProofDesk.Cli;
 
@@ -12,9 +11,6 @@ namespace ProofDesk.Cli;
 /// </summary>
 internal static class OfficeDoor
 {
-    /// <summary>Nothing was read or written.</summary>
-    public const int Refused = 3;
-
     public static readonly string[] Known = ["--data", "--postgres", "--origin", "--by"];
 
     public const string Help = """
@@ -26,42 +22,29 @@ internal static class OfficeDoor
         """;
 
     /// <param name="opensLog">false for a log that refuses to be opened as it is</param>
-    public static async Task<int> EnterAsync(
+    public static Task<int> EnterAsync(
         Options given,
         TextWriter error,
         bool opensLog,
         Func<IServiceProvider, string, Task<int>> run,
         CancellationToken cancel
-    )
-    {
-        try
-        {
-            var settings = Settings(given);
-            var services = new ServiceCollection();
-            services.AddLogging();
-            services.AddOffice(settings);
-            await using var provider = services.BuildServiceProvider();
-            await provider.GetRequiredService<OfficeOpening>().OpenAsync(cancel);
-            if (opensLog)
+    ) =>
+        Refusal.SaidAsync(
+            error,
+            async () =>
             {
-                await provider.GetRequiredService<LogKeeper>().OpenAsync(cancel);
+                var services = new ServiceCollection();
+                services.AddLogging();
+                services.AddOffice(Settings(given));
+                await using var provider = services.BuildServiceProvider();
+                await provider.GetRequiredService<OfficeOpening>().OpenAsync(cancel);
+                if (opensLog)
+                {
+                    await provider.GetRequiredService<LogKeeper>().OpenAsync(cancel);
+                }
+                return await run(provider, given.Value("--by", "operator"));
             }
-            return await run(provider, given.Value("--by", "operator"));
-        }
-        catch (Exception e)
-            when (e
-                    is LogRefusedException
-                        or RecordFormatException
-                        or InvalidOperationException
-                        or IOException
-                        or UnauthorizedAccessException
-                        or System.Data.Common.DbException
-            )
-        {
-            error.WriteLine(e.Message.TrimEnd('.'));
-            return Refused;
-        }
-    }
+        );
 
     // The server's settings file is not ours to find; the name of a log that signed before stands in its highest checkpoint.
     private static OfficeSettings Settings(Options given)

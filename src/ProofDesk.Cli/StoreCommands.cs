@@ -3,8 +3,6 @@ using ProofDesk.Adapters;
 using ProofDesk.Adapters.Backups;
 using ProofDesk.Adapters.Renders;
 using ProofDesk.Approvals.Log;
-using ProofDesk.Approvals.Manifests;
-using ProofDesk.Printing.Proofs;
 
 namespace ProofDesk.Cli;
 
@@ -15,9 +13,6 @@ internal static class Store
 
     /// <summary>Something of the store is wrong; it is listed.</summary>
     public const int Wrong = 1;
-
-    /// <summary>Nothing was read or written.</summary>
-    public const int Refused = 3;
 
     /// <summary>As the server is told: the same two names in the environment, so that a password stays out of the process list.</summary>
     public static OfficeSettings Settings(Options given, string? folder) =>
@@ -55,31 +50,21 @@ internal static class Store
     }
 
     /// <summary>Runs it, and turns what a person can mend into a line and an exit code.</summary>
-    public static async Task<int> GuardedAsync(TextWriter error, Func<Task<int>> run)
-    {
-        try
-        {
-            return await run();
-        }
-        catch (UsageProblem problem)
-        {
-            return CommandLine.Misunderstood(error, problem.Message, $"hint: {problem.Hint}");
-        }
-        catch (Exception e)
-            when (e
-                    is BackupRefusedException
-                        or StoreUnreadableException
-                        or RecipeProblem
-                        or RecordFormatException
-                        or IOException
-                        or UnauthorizedAccessException
-                        or System.Data.Common.DbException
-            )
-        {
-            error.WriteLine(e.Message.TrimEnd('.'));
-            return Refused;
-        }
-    }
+    public static Task<int> GuardedAsync(TextWriter error, Func<Task<int>> run) =>
+        Refusal.SaidAsync(
+            error,
+            async () =>
+            {
+                try
+                {
+                    return await run();
+                }
+                catch (UsageProblem problem)
+                {
+                    return CommandLine.Misunderstood(error, problem.Message, $"hint: {problem.Hint}");
+                }
+            }
+        );
 }
 
 /// <summary>`proofdesk verify-store`</summary>
