@@ -71,43 +71,23 @@ public sealed class PassingOn(Office office, Outbox outbox, TimeProvider time)
             .Where(row => row.OrderId == held.OrderId && row.SentAt != null)
             .OrderByDescending(row => row.Number)
             .FirstAsync(cancel);
-        var token = LinkToken.New();
-        var passed = new Invitation
-        {
-            OrderId = held.OrderId,
-            VersionId = version.Id,
-            Purpose = held.Purpose,
-            TokenSha256 = LinkToken.DigestOf(token),
-            Recipient = to.Email,
-            RecipientName = to.Name,
-            Locale = held.Locale,
-            CreatedAt = now,
-            ExpiresAt = held.ExpiresAt,
-            PassedOnFromId = held.Id,
-        };
-        db.Invitations.Add(passed);
         var shop = await db.ShopAsync(cancel);
-        outbox.Add(
+        var (passed, _) = new MailedLink(outbox, shop, "invitation").Add(
             db,
-            new OutboxMail
+            digest => new Invitation
             {
                 OrderId = held.OrderId,
                 VersionId = version.Id,
-                InvitationId = passed.Id,
-                Kind = "invitation",
+                Purpose = held.Purpose,
+                TokenSha256 = digest,
                 Recipient = to.Email,
-                Subject = "",
+                RecipientName = to.Name,
+                Locale = held.Locale,
+                CreatedAt = now,
+                ExpiresAt = held.ExpiresAt,
+                PassedOnFromId = held.Id,
             },
-            Letters.PassedOn(
-                shop,
-                version.Order!,
-                version,
-                to,
-                held,
-                $"{shop.PublicBaseUrl}/r/{token}",
-                passed.ExpiresAt
-            ),
-            shop
+            (invited, link) => Letters.PassedOn(shop, version.Order!, version, to, held, link, invited.ExpiresAt)
         );
         db.Note(time, held.Recipient, "link passed on", held.OrderId, to.Email);
         await db.SaveChangesAsync(cancel);

@@ -100,22 +100,6 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
         DateTimeOffset now
     )
     {
-        var token = LinkToken.New();
-        var again = new Invitation
-        {
-            OrderId = link.OrderId,
-            VersionId = version.Id,
-            Purpose = link.Purpose,
-            TokenSha256 = LinkToken.DigestOf(token),
-            Recipient = link.Recipient,
-            RecipientName = link.RecipientName,
-            Locale = link.Locale,
-            CreatedAt = now,
-            ExpiresAt = link.ExpiresAt,
-            // Only the first link of a person is reminded of.
-            NoReminders = true,
-        };
-        db.Invitations.Add(again);
         db.Reminders.Add(
             new Reminder
             {
@@ -126,20 +110,24 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
                 At = now,
             }
         );
-        var address = $"{shop.PublicBaseUrl}/r/{token}";
-        outbox.Add(
+        new MailedLink(outbox, shop, "reminder").Add(
             db,
-            new OutboxMail
+            digest => new Invitation
             {
                 OrderId = link.OrderId,
                 VersionId = version.Id,
-                InvitationId = again.Id,
-                Kind = "reminder",
+                Purpose = link.Purpose,
+                TokenSha256 = digest,
                 Recipient = link.Recipient,
-                Subject = "",
+                RecipientName = link.RecipientName,
+                Locale = link.Locale,
+                CreatedAt = now,
+                ExpiresAt = link.ExpiresAt,
+                // Only the first link of a person is reminded of.
+                NoReminders = true,
             },
-            Letters.Reminder(shop, version.Order!, version, link, number, address, $"{address}/reminders"),
-            shop
+            (_, address) =>
+                Letters.Reminder(shop, version.Order!, version, link, number, address, $"{address}/reminders")
         );
         db.Note(time, "server", "reminder mailed", link.OrderId, $"{number} of {Reminder.Most} to {link.Recipient}");
     }

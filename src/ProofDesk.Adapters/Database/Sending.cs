@@ -185,47 +185,33 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         DateTimeOffset now
     )
     {
-        var token = LinkToken.New();
-        var invitation = new Invitation
-        {
-            OrderId = version.OrderId,
-            VersionId = version.Id,
-            Purpose = purpose,
-            TokenSha256 = LinkToken.DigestOf(token),
-            Recipient = recipient.Email,
-            RecipientName = recipient.Name,
-            Locale = request.Locale,
-            CreatedAt = now,
-            ExpiresAt = now.AddDays(settings.LinkDays),
-        };
-        db.Invitations.Add(invitation);
-        var mail = new OutboxMail
-        {
-            OrderId = version.OrderId,
-            VersionId = version.Id,
-            InvitationId = invitation.Id,
-            Kind = "invitation",
-            Recipient = recipient.Email,
-            Subject = "",
-            CausedBy = request.Actor,
-        };
-        var link = $"{shop.PublicBaseUrl}/r/{token}";
-        outbox.Add(
+        var (invitation, mail) = new MailedLink(outbox, shop, "invitation", request.Actor).Add(
             db,
-            mail,
-            Letters.Invitation(
-                shop,
-                version.Order!,
-                version,
-                recipient,
-                request.Note,
-                link,
-                invitation.ExpiresAt,
-                purpose == InvitationPurpose.Second
-            ),
-            shop
+            digest => new Invitation
+            {
+                OrderId = version.OrderId,
+                VersionId = version.Id,
+                Purpose = purpose,
+                TokenSha256 = digest,
+                Recipient = recipient.Email,
+                RecipientName = recipient.Name,
+                Locale = request.Locale,
+                CreatedAt = now,
+                ExpiresAt = now.AddDays(settings.LinkDays),
+            },
+            (invited, link) =>
+                Letters.Invitation(
+                    shop,
+                    version.Order!,
+                    version,
+                    recipient,
+                    request.Note,
+                    link,
+                    invited.ExpiresAt,
+                    purpose == InvitationPurpose.Second
+                )
         );
-        return (invitation.Id, mail.Id);
+        return (invitation.Id, mail);
     }
 
     private static List<string> Problems(SendRequest request)
