@@ -185,7 +185,8 @@ internal sealed class StoreMutation(DataFolder folder, Random random)
                 return bytes;
             case string { Length: > 0 } text:
                 var at = random.Next(text.Length);
-                return text[..at] + (text[at] == 'e' ? 'a' : 'e') + text[(at + 1)..];
+                // An identifier is the same in capitals, so a letter is exchanged and not only its case.
+                return text[..at] + (char.ToLowerInvariant(text[at]) == 'e' ? 'a' : 'e') + text[(at + 1)..];
             default:
                 return "x";
         }
