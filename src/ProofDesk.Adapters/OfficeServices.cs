@@ -37,6 +37,8 @@ public static class OfficeServices
             .AddSingleton<LogKeys>()
             .AddSingleton<LogEpochs>()
             .AddSingleton<PersonErasure>()
+            .AddSingleton<StaffInvitations>()
+            .AddSingleton<StaffRoles>()
             .AddSingleton<OrderBook>()
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Mail;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Web.Tests;
 
@@ -91,6 +92,13 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         );
         await judge.OpenAsync("/health", "health");
         await judge.OpenAsync("/shop", "shop-rules");
+        await judge.OpenAsync("/people", "people");
+        await page.FillAsync("#Name", "Noor Vik");
+        await page.FillAsync("#Email", "noor@lindhag.example");
+        await page.CheckAsync("input[name=Role][value=Production]");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Mail the link" }).ClickAsync();
+        await judge.JudgeAsync("people-invited");
+        await judge.OpenAsync(await JoinLinkAsync(), "join");
         await judge.OpenAsync("/scan", "scan");
         await judge.OpenAsync("/scan?code=1/front/1/1/0000-0000", "scan-stop");
         await judge.OpenAsync("/no-such-page", "nothing-here");
@@ -129,8 +137,26 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync($"/orders/{order}", "order-held");
         await judge.OpenAsync($"/records/{decision}", "record");
         await judge.OpenAsync("/records", "records");
+        await judge.OpenAsync("/audit", "audit");
         await judge.OpenAsync("/desk", "desk");
         await judge.OpenAsync("/verify.html", "verify");
+    }
+
+    private async Task<string> JoinLinkAsync()
+    {
+        var mail = await server.ReadAsync(db =>
+            db.OutboxMails.Where(m => m.Kind == StaffInvitations.LetterKind).Select(m => m.Id).SingleAsync()
+        );
+        for (var tries = 0; tries < 100; tries++)
+        {
+            if (await server.Service<Outbox>().TextOfAsync(mail) is { } text)
+            {
+                var start = text.IndexOf("/join/", StringComparison.Ordinal);
+                return text[start..text.IndexOf('\n', start)].Trim();
+            }
+            await Task.Delay(50);
+        }
+        throw new TimeoutException("no letter in five seconds");
     }
 
     private Task<int> AskForCodeAsync(Guid order, EvidenceLevel? asked) =>

@@ -157,6 +157,9 @@ public sealed class RoleTests(RunningServer server)
             ("/health", [StaffRole.Owner, StaffRole.Staff, StaffRole.Auditor]),
             ("/metrics", [StaffRole.Owner, StaffRole.Staff, StaffRole.Auditor]),
             ("/shop", [StaffRole.Owner, StaffRole.Staff, StaffRole.Auditor]),
+            ("/people", [StaffRole.Owner]),
+            ("/audit", [StaffRole.Owner, StaffRole.Auditor]),
+            ("/audit.csv", [StaffRole.Owner, StaffRole.Auditor]),
         ];
         foreach (var role in Roles)
         {

@@ -246,6 +246,18 @@ internal static class Letters
 
     private static string Grouped(string hex) => string.Join(' ', hex.Chunk(4).Select(four => new string(four)));
 
+    /// <summary>To somebody who shall work in the shop; the link makes the account.</summary>
+    public static Letter StaffInvited(ShopSettings shop, StaffInvitation invited, string roleMeans, string link) =>
+        new LetterMaker($"Your account at {shop.Name}", "en")
+            .Say($"Hello {invited.Name},")
+            .Say($"{invited.InvitedBy} invites you to the proof desk of {shop.Name}.")
+            .Facts(("What you can do there", roleMeans))
+            .Link("Choose a name and a password", link)
+            .Say($"The link works once and until {Time(invited.ExpiresAt, shop)}. Just opening it changes nothing.")
+            .Say("It is for you alone: whoever has it can take your place. If you did not expect this, ignore it.")
+            .Say(Signature(shop))
+            .Make();
+
     private static string Day(DateOnly date) => date.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
 
     private static string Time(DateTimeOffset time, ShopSettings shop)

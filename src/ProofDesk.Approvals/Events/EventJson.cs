@@ -25,7 +25,12 @@ public static class EventJson
         (EventKind.KeyAdded, "key-added"),
         (EventKind.KeyRevoked, "key-revoked"),
         (EventKind.EpochOpened, "epoch-opened"),
-        (EventKind.PersonalDataErased, "personal-data-erased")
+        (EventKind.PersonalDataErased, "personal-data-erased"),
+        (EventKind.ColleagueInvited, "colleague-invited"),
+        (EventKind.InvitationRevoked, "invitation-revoked"),
+        (EventKind.ColleagueJoined, "colleague-joined"),
+        (EventKind.RoleChanged, "role-changed"),
+        (EventKind.ColleagueRemoved, "colleague-removed")
     );
 
     public static string Word(EventKind kind) => Kinds.Write(kind);

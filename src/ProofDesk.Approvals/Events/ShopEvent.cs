@@ -48,6 +48,21 @@ public enum EventKind
 
     /// <summary>Personal data of one decision was removed; its leaf stays.</summary>
     PersonalDataErased,
+
+    /// <summary>Somebody was mailed a link that makes an account of the shop.</summary>
+    ColleagueInvited,
+
+    /// <summary>Such a link was called back before it was used.</summary>
+    InvitationRevoked,
+
+    /// <summary>Somebody took up an invitation and has an account now.</summary>
+    ColleagueJoined,
+
+    /// <summary>Somebody in the shop may do other things from now on.</summary>
+    RoleChanged,
+
+    /// <summary>An account of the shop ended; what it did stays under its name.</summary>
+    ColleagueRemoved,
 }
 
 /// <summary>Something that happened to a version, or to the log itself, as it is signed into the log.</summary>
@@ -69,7 +84,16 @@ public sealed record ShopEvent(
 
     /// <summary>The family of leaves it belongs to.</summary>
     public LeafType Family =>
-        Kind is EventKind.KeyAdded or EventKind.KeyRevoked or EventKind.EpochOpened or EventKind.PersonalDataErased
+        Kind
+            is EventKind.KeyAdded
+                or EventKind.KeyRevoked
+                or EventKind.EpochOpened
+                or EventKind.PersonalDataErased
+                or EventKind.ColleagueInvited
+                or EventKind.InvitationRevoked
+                or EventKind.ColleagueJoined
+                or EventKind.RoleChanged
+                or EventKind.ColleagueRemoved
             ? LeafType.Admin
             : LeafType.Production;
 }

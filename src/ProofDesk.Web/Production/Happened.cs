@@ -21,17 +21,19 @@ public sealed record Happened(
     /// <summary>Facts that are for machines: digests and identifiers.</summary>
     private static readonly string[] NotSaid = ["photo", "original", "decision", "statement", "evidence"];
 
-    public static Happened Of(LoggedEvent row)
+    /// <param name="erased">decisions whose personal data is gone: whoever disputed one of them is not named either</param>
+    public static Happened Of(LoggedEvent row, ICollection<Guid> erased)
     {
         var happened = EventJson.Parse(row.EventBytes);
+        var isErased = row.Kind == EventKind.Disputed && row.SubjectId is { } about && erased.Contains(about);
         return new(
             row.Id,
             row.At,
-            row.Actor,
+            isErased ? KeptStatement.Erased : row.Actor,
             Words(row.Kind),
             [
                 .. happened
-                    .Facts.Where(fact => !NotSaid.Contains(fact.Key))
+                    .Facts.Where(fact => !isErased && !NotSaid.Contains(fact.Key))
                     .Select(fact => $"{fact.Key.Replace('-', ' ')}: {Fact(fact.Key, fact.Value)}"),
             ],
             row.LeafIndex,
@@ -55,6 +57,11 @@ public sealed record Happened(
             EventKind.Flagged => "answer flagged as a machine's",
             EventKind.HoldLifted => "hold looked into",
             EventKind.PersonalDataErased => "personal data erased",
+            EventKind.ColleagueInvited => "colleague invited",
+            EventKind.InvitationRevoked => "colleague's invitation called back",
+            EventKind.ColleagueJoined => "colleague joined",
+            EventKind.RoleChanged => "role changed",
+            EventKind.ColleagueRemoved => "colleague removed",
             _ => EventJson.Word(kind).Replace('-', ' '),
         };
 

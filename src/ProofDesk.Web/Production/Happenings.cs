@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Manifests;
@@ -8,6 +9,13 @@ namespace ProofDesk.Web.Production;
 /// <summary>Writes what happened to a version into the log.</summary>
 public sealed class Happenings(Office office, EventLog events)
 {
+    /// <summary>Decisions of a version whose personal data is gone.</summary>
+    public static Task<List<Guid>> ErasedAsync(OfficeDb db, Guid versionId, CancellationToken cancel) =>
+        db
+            .Decisions.Where(row => row.VersionId == versionId && row.StatementBytes.Length == 0)
+            .Select(row => row.Id)
+            .ToListAsync(cancel);
+
     public async Task WriteAsync(
         ProofVersion version,
         EventKind kind,

@@ -161,11 +161,12 @@ public sealed class ProductionController(
             .Where(e => e.VersionId == read.Version.Id)
             .OrderByDescending(e => e.LeafIndex)
             .ToListAsync(cancel);
+        var erased = await Happenings.ErasedAsync(db, read.Version.Id, cancel);
         return new(
             read,
             ReleaseWords.Refusal(await releases.OfAsync(read.Version.Id, cancel), read.Version.Number),
             PieceSolid.Of(read.Version.ManifestBytes!),
-            [.. events.Select(Happened.Of)],
+            [.. events.Select(row => Happened.Of(row, erased))],
             read.Order.Pieces
         );
     }

@@ -46,7 +46,7 @@ public static partial class LinkTokens
     public static string Redact(string text) => Token().Replace(text, "${path}...");
 
     [GeneratedRegex(
-        @"(?<path>/(?:r|welcome)/)[A-Za-z0-9_\-%.~+=]+",
+        @"(?<path>/(?:r|welcome|join)/)[A-Za-z0-9_\-%.~+=]+",
         RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 1000
     )]

@@ -12,9 +12,14 @@ public sealed record OutboxPage(IReadOnlyList<OutboxMail> Mails, MailSettings Ma
 public sealed record MailPage(OutboxMail Mail, string? Text);
 
 /// <summary>What went out, what waits, and what could not be delivered.</summary>
-public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings settings) : Controller
+public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings settings, PersonAtDesk person)
+    : Controller
 {
     private const int MostRows = 200;
+
+    /// <summary>A colleague's invitation makes an account: who reads it could take it, a higher role among it.</summary>
+    private bool IsForOwners(OutboxMail mail) =>
+        mail.Kind == StaffInvitations.LetterKind && !person.May(Right.KeepPeople);
 
     [HttpGet("/outbox")]
     [Needs(Right.ReadHouse)]
@@ -33,14 +38,17 @@ public sealed class OutboxController(OfficeDb db, Outbox outbox, OfficeSettings 
     public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
     {
         var mail = await db.OutboxMails.AsNoTracking().FirstOrDefaultAsync(m => m.Id == id, cancel);
-        return mail is null ? NotFound() : View("Mail", new MailPage(mail, await outbox.TextOfAsync(id, cancel)));
+        return mail is null || IsForOwners(mail)
+            ? NotFound()
+            : View("Mail", new MailPage(mail, await outbox.TextOfAsync(id, cancel)));
     }
 
     [HttpPost("/outbox/{id:guid}/retry")]
     [Needs(Right.Send)]
     public async Task<IActionResult> Retry(Guid id, CancellationToken cancel)
     {
-        if (!await db.OutboxMails.AnyAsync(m => m.Id == id, cancel))
+        var mail = await db.OutboxMails.AsNoTracking().FirstOrDefaultAsync(m => m.Id == id, cancel);
+        if (mail is null || IsForOwners(mail))
             return NotFound();
         await outbox.TryAgainAsync(id, User.Identity!.Name!, cancel);
         return Redirect($"/outbox/{id}");

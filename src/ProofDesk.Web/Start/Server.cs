@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc.Razor;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
+using ProofDesk.Web.Audit;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
@@ -75,6 +76,7 @@ public static class Server
         RecordsFeature.Add(services);
         ProductionFeature.Add(services);
         VerifierFeature.Add(services);
+        AuditFeature.Add(services);
 
         replace?.Invoke(services);
 
