@@ -114,7 +114,8 @@ public sealed class Disputes(Office office, EventLog events, Outbox outbox, Time
             cancel
         );
         var order = await db.Orders.SingleAsync(order => order.Id == decision.OrderId, cancel);
-        order.Hold(row.At, $"{decision.Recipient} says that the answer of {decision.TypedName} was not theirs");
+        // Names nobody: the reason outlives an erasure and goes into the log when the dispute is settled.
+        order.Hold(row.At, "somebody who was mailed the receipt says that the answer was not theirs");
         order.State = OrderState.WaitingForUs;
         var shop = await db.ShopAsync(cancel);
         if (MailAddresses.Problem(shop.ReplyTo) is null)

@@ -39,7 +39,8 @@ public sealed class Flagging(EventLog events, Outbox outbox)
             cancel
         );
         var words = RobotSigns.Say(signs);
-        order.Hold(decision.At, $"the answer of {decision.TypedName} looks like a machine's: {words}");
+        // Names nobody: the reason outlives an erasure and goes into the log when the hold ends.
+        order.Hold(decision.At, $"the answer looks like a machine's: {words}");
         var shop = await db.ShopAsync(cancel);
         if (MailAddresses.Problem(shop.ReplyTo) is null)
         {
