@@ -43,7 +43,7 @@ internal static class ScreensCommand
                 request.Grounds,
                 request.Spot,
                 request.Quantity,
-                RateCard.CommonPractice(request.Spot.PressClass) with
+                ScreenRates.CommonPractice(request.Spot.PressClass) with
                 {
                     HourRate = hour,
                     InkRatePerKg = ink,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
@@ -50,6 +51,9 @@ public sealed record PrintMethod(
 
     /// <summary>What the shop gets besides films and ink list.</summary>
     public ProductionFiles Production { get; init; } = _ => [];
+
+    /// <summary>What it takes besides screens, for the cost of a run.</summary>
+    public MethodWork Work { get; init; } = MethodWork.Screens;
 
     /// <summary>How it covers a whole side of a garment; null = it prints where the print was placed, and no further.</summary>
     public AllOverRule? AllOver { get; init; }

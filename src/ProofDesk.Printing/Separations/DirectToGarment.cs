@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -40,6 +41,7 @@ internal static class DirectToGarment
             Separate = Separate,
             InkFreedom = InkFreedom.None,
             Press = new JetPress(),
+            Work = new() { JetsGarments = true },
             Production = Files,
             // No film: what was measured on the shop's film device is not the printer's.
             Device = shop => shop.Replaced(shop.Name, shop.OwnXDpi, shop.OwnYDpi),

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -45,6 +46,7 @@ public static class DyeSeparator
             Separate = Separate,
             InkFreedom = InkFreedom.None,
             Press = SublimationPress.Sewn,
+            Work = new() { JetsRolls = true, HeatPresses = 1 },
             AllOver = new(15, Always: false, "the paper is laid by hand"),
             Device = Device,
             Production = DyePrintFile.Of,
@@ -64,6 +66,12 @@ public static class DyeSeparator
             Separate = Separate,
             InkFreedom = InkFreedom.None,
             Press = new CutAndSewPress(),
+            Work = new()
+            {
+                JetsRolls = true,
+                HeatPresses = 1,
+                Sews = true,
+            },
             AllOver = new(15, Always: true, "the seam allowance is 10 mm and cloth is cut by hand"),
             Device = PanelDevice,
             Production = PanelFiles.OfCutAndSew,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -39,6 +40,7 @@ public static class FoilSeparator
             InkFreedom = InkFreedom.None,
             Rules = Rules,
             Press = new FoilPress(),
+            Work = new() { HeatPresses = 1, LaysFoil = true },
             Production = FoilFiles.Of,
         };
 

@@ -98,7 +98,7 @@ public static class SpotSeparator
                 .. dischargeBase is null
                     ? []
                     : DischargeChecks.UnderColours(plans, appearance.BaseWhite, mesh, decision, settings.Press),
-                .. second is null ? [] : (Finding[])[second.Finding(RateCard.CommonPractice(settings.PressClass))],
+                .. second is null ? [] : (Finding[])[second.Finding(ScreenRates.CommonPractice(settings.PressClass))],
             ]
         )
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
@@ -31,6 +32,7 @@ public static class TransferSeparator
         {
             Separate = Separate,
             Press = TransferPress.OnCarrier,
+            Work = new() { HeatPresses = 1 },
             Production = CarrierOrder.Of,
             Reversed = true,
         };

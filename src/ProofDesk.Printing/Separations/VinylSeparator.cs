@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Cutting;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
@@ -44,6 +45,7 @@ public static class VinylSeparator
             InkFreedom = InkFreedom.None,
             Rules = Rules,
             Press = new VinylPress(),
+            Work = new() { HeatPresses = 1, CutsSheets = true },
             Production = VinylFiles.Of,
             // No film: what was measured on the shop's film device is not the cutter's.
             Device = shop => shop.Replaced(shop.Name, shop.OwnXDpi, shop.OwnYDpi),

@@ -27,7 +27,7 @@ public sealed record ScreensSummary(
             request.Grounds,
             request.Spot,
             request.Quantity,
-            RateCard.CommonPractice(request.Spot.PressClass)
+            ScreenRates.CommonPractice(request.Spot.PressClass)
         );
         return new(
             table.Chosen,
@@ -124,7 +124,7 @@ public sealed record SecondSetSummary(
                 string.Join(" and ", set.Serves.Select(g => g.Colour.Name.ToLowerInvariant())),
                 set.Screens,
                 set.Files,
-                set.Files ? 0 : set.Screens * RateCard.CommonPractice(proof.Request.Spot.PressClass).MinutesPerScreen,
+                set.Files ? 0 : set.Screens * ScreenRates.CommonPractice(proof.Request.Spot.PressClass).MinutesPerScreen,
                 set.BestGain >= SecondSet.WorthSaying,
                 [
                     .. set.Gains.Select(g => new SetGainSummary(

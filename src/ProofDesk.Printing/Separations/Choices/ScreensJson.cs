@@ -22,7 +22,7 @@ public static class ScreensJson
             json.WriteEndObject();
         }) + "\n";
 
-    private static void Rates(Utf8JsonWriter json, RateCard rates)
+    private static void Rates(Utf8JsonWriter json, ScreenRates rates)
     {
         json.WriteStartObject("rates");
         json.WriteString("name", rates.Name);

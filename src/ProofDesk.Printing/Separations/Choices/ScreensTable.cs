@@ -44,5 +44,5 @@ public sealed record ScreensTable(
     int? Chosen,
     int Heads,
     int Quantity,
-    RateCard Rates
+    ScreenRates Rates
 );

@@ -30,7 +30,7 @@ public static class ScreensTables
         ImmutableArray<Ground> grounds,
         SpotSettings settings,
         int quantity,
-        RateCard rates,
+        ScreenRates rates,
         int mostColours = MostColours
     )
     {
@@ -73,7 +73,7 @@ public static class ScreensTables
         ImmutableArray<ToneShare> tones,
         double areaCm2,
         int quantity,
-        RateCard rates
+        ScreenRates rates
     )
     {
         ImmutableArray<TonalGround> grounds = [.. known.Select((k, g) => TonalGround.Of(job, g, k.Model(job)))];

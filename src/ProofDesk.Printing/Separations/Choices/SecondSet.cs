@@ -30,7 +30,7 @@ public sealed record SecondSet(
 
     public double BestGain => Gains.Max(g => g.Gain);
 
-    internal Finding Finding(RateCard rates)
+    internal Finding Finding(ScreenRates rates)
     {
         var serves = Names(Serves);
         var gains = string.Join(

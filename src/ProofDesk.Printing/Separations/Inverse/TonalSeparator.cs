@@ -44,7 +44,9 @@ internal static class TonalSeparator
                 .. art.Findings,
                 .. findings,
                 .. TonalChecks.Of(table, job, tones, art),
-                .. second is null ? [] : (Finding[])[second.Finding(RateCard.CommonPractice(job.Settings.PressClass))],
+                .. second is null
+                    ? []
+                    : (Finding[])[second.Finding(ScreenRates.CommonPractice(job.Settings.PressClass))],
             ]
         )
         {

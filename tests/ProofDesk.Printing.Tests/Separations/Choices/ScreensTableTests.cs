@@ -19,7 +19,7 @@ public sealed class ScreensTableTests
         [TestGrounds.Black],
         new(),
         100,
-        RateCard.CommonPractice(PressClass.Automatic) with
+        ScreenRates.CommonPractice(PressClass.Automatic) with
         {
             HourRate = 40,
             InkRatePerKg = 20,
@@ -126,7 +126,7 @@ public sealed class ScreensTableTests
                 [TestGrounds.Black],
                 new(),
                 100,
-                RateCard.CommonPractice(PressClass.Automatic)
+                ScreenRates.CommonPractice(PressClass.Automatic)
             )
         );
         var finding = Assert.Single(refused.Findings);
@@ -186,7 +186,7 @@ public sealed class ScreensTableTests
     [Fact]
     public void A_cost_is_said_only_where_both_rates_are()
     {
-        var common = RateCard.CommonPractice(PressClass.Manual);
+        var common = ScreenRates.CommonPractice(PressClass.Manual);
 
         Assert.Null(common.PerPrint(6, 2000, 100));
         Assert.Null((common with { HourRate = 40 }).PerPrint(6, 2000, 100));

@@ -65,7 +65,7 @@ public sealed class SecondSetTests
             [TestGrounds.White, TestGrounds.Red],
             [new(TestGrounds.Black, 1.24, 1.2), new(TestGrounds.White, 3.1, 1.4), new(TestGrounds.Red, 4, 2.5)],
             6
-        ).Finding(RateCard.CommonPractice(PressClass.Automatic));
+        ).Finding(ScreenRates.CommonPractice(PressClass.Automatic));
 
         Assert.Equal(FindingWeight.Note, finding.Weight);
         Assert.Equal(
@@ -84,10 +84,10 @@ public sealed class SecondSetTests
     {
         SetGain[] gains = [new(TestGrounds.Black, 1.2, 1.1), new(TestGrounds.White, 1, 0.9)];
         var hidden = new SecondSet([TestGrounds.White], [.. gains], 4).Finding(
-            RateCard.CommonPractice(PressClass.Automatic)
+            ScreenRates.CommonPractice(PressClass.Automatic)
         );
         var files = new SecondSet([TestGrounds.White], [new(TestGrounds.Black, 2, 1)], 5, Files: true).Finding(
-            RateCard.CommonPractice(PressClass.Automatic)
+            ScreenRates.CommonPractice(PressClass.Automatic)
         );
 
         Assert.Equal(

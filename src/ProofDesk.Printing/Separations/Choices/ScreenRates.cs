@@ -9,7 +9,7 @@ namespace ProofDesk.Printing.Separations.Choices;
 /// <param name="MakeMinutes">Making one screen.</param>
 /// <param name="SetUpMinutes">Setting one up.</param>
 /// <param name="TearDownMinutes">Taking one down and reclaiming it.</param>
-public sealed record RateCard(string Name, double MakeMinutes, double SetUpMinutes, double TearDownMinutes)
+public sealed record ScreenRates(string Name, double MakeMinutes, double SetUpMinutes, double TearDownMinutes)
 {
     /// <summary>An hour of work in the shop's money; null = not said.</summary>
     public double? HourRate { get; init; }
@@ -23,7 +23,7 @@ public sealed record RateCard(string Name, double MakeMinutes, double SetUpMinut
     /// Middles of what is common practice: screens 10 to 20 minutes each, set-up 3 to 5 on an automatic with
     /// pre-registration and 8 to 15 on a manual, tear-down and reclaim 5 to 10.
     /// </summary>
-    public static RateCard CommonPractice(PressClass press) =>
+    public static ScreenRates CommonPractice(PressClass press) =>
         new("common practice", 15, press == PressClass.Automatic ? 4 : 12, 7.5);
 
     /// <summary>Screens and ink of one print of a run, in the shop's money; null where it has not said both rates.</summary>
