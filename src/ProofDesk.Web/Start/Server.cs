@@ -12,6 +12,7 @@ using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Rates;
 using ProofDesk.Web.Records;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Reviews;
@@ -68,6 +69,7 @@ public static class Server
         InksFeature.Add(services);
         PressesFeature.Add(services);
         DevicesFeature.Add(services);
+        RatesFeature.Add(services);
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);

@@ -42,6 +42,28 @@ public sealed class RateCardJsonTests
         Assert.All(RateField.All, f => Assert.Null(f.Problem(f.Of(RateCard.CommonPractice))));
     }
 
+    /// <summary>docs/costs.md shows a whole card: it is common practice, field by field.</summary>
+    [Fact]
+    public void The_card_of_the_documents_is_common_practice()
+    {
+        var page = File.ReadAllText(Path.Combine(Folder(), "docs", "costs.md"));
+        var from = page.IndexOf("```json\n", StringComparison.Ordinal) + 8;
+        var shown = page[from..page.IndexOf("```", from, StringComparison.Ordinal)];
+
+        var card = RateCardJson.Read(shown, "costs.md");
+
+        Assert.Equal(RateCardJson.Write(RateCard.CommonPractice with { Name = card.Name }), RateCardJson.Write(card));
+        Assert.All(RateField.All, f => Assert.Contains($"\"{f.Name}\"", shown, StringComparison.Ordinal));
+    }
+
+    private static string Folder()
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "ProofDesk.sln")))
+            folder = Path.GetDirectoryName(folder)!;
+        return folder;
+    }
+
     [Theory]
     [InlineData("[]", "card.json: not a rate card: it is no JSON object")]
     [InlineData("{\n\"hourRate\": }", "card.json, line 2: not a rate card that is understood")]
