@@ -91,6 +91,10 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         );
         await judge.OpenAsync("/health", "health");
         await judge.OpenAsync("/shop", "shop-rules");
+        await judge.OpenAsync("/account", "account");
+        await judge.OpenAsync("/account/password", "account-password");
+        await judge.OpenAsync("/account/second-factor", "account-second-step");
+        await judge.OpenAsync("/account/again?then=%2Faccount", "account-again");
         await judge.OpenAsync("/scan", "scan");
         await judge.OpenAsync("/scan?code=1/front/1/1/0000-0000", "scan-stop");
         await judge.OpenAsync("/no-such-page", "nothing-here");

@@ -25,7 +25,10 @@ public static class EventJson
         (EventKind.KeyAdded, "key-added"),
         (EventKind.KeyRevoked, "key-revoked"),
         (EventKind.EpochOpened, "epoch-opened"),
-        (EventKind.PersonalDataErased, "personal-data-erased")
+        (EventKind.PersonalDataErased, "personal-data-erased"),
+        (EventKind.PasswordSet, "password-set"),
+        (EventKind.SecondFactorSet, "second-factor-set"),
+        (EventKind.PasskeySet, "passkey-set")
     );
 
     public static string Word(EventKind kind) => Kinds.Write(kind);

@@ -48,6 +48,15 @@ public enum EventKind
 
     /// <summary>Personal data of one decision was removed; its leaf stays.</summary>
     PersonalDataErased,
+
+    /// <summary>An account of the house got another password.</summary>
+    PasswordSet,
+
+    /// <summary>The second factor of an account began, ended, or got other recovery codes.</summary>
+    SecondFactorSet,
+
+    /// <summary>A passkey was added to an account or taken from it.</summary>
+    PasskeySet,
 }
 
 /// <summary>Something that happened to a version, or to the log itself, as it is signed into the log.</summary>
@@ -69,7 +78,14 @@ public sealed record ShopEvent(
 
     /// <summary>The family of leaves it belongs to.</summary>
     public LeafType Family =>
-        Kind is EventKind.KeyAdded or EventKind.KeyRevoked or EventKind.EpochOpened or EventKind.PersonalDataErased
+        Kind
+            is EventKind.KeyAdded
+                or EventKind.KeyRevoked
+                or EventKind.EpochOpened
+                or EventKind.PersonalDataErased
+                or EventKind.PasswordSet
+                or EventKind.SecondFactorSet
+                or EventKind.PasskeySet
             ? LeafType.Admin
             : LeafType.Production;
 }

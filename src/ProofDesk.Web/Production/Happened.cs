@@ -55,6 +55,9 @@ public sealed record Happened(
             EventKind.Flagged => "answer flagged as a machine's",
             EventKind.HoldLifted => "hold looked into",
             EventKind.PersonalDataErased => "personal data erased",
+            EventKind.PasswordSet => "password changed",
+            EventKind.SecondFactorSet => "second step changed",
+            EventKind.PasskeySet => "passkeys changed",
             _ => EventJson.Word(kind).Replace('-', ' '),
         };
 
