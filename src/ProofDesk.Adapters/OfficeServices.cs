@@ -43,6 +43,8 @@ public static class OfficeServices
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();
         services.AddSingleton<MailedCodes>().AddSingleton<Receipts>().AddSingleton<Flagging>();
+        services.AddSingleton<Sessions>().AddSingleton<TryCounts>().AddSingleton<AccountChanges>();
+        services.AddHostedService<SessionsWorker>();
         services.AddSingleton<Disputes>().AddSingleton<Releases>().AddSingleton<PassingOn>();
         services.AddSingleton<Reminding>().AddHostedService<ReminderWorker>();
         services.AddSingleton<Sending>().AddSingleton<Deciding>().AddSingleton<Records>();

@@ -99,6 +99,10 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await page.GetByRole(AriaRole.Button, new() { Name = "Mail the link" }).ClickAsync();
         await judge.JudgeAsync("people-invited");
         await judge.OpenAsync(await JoinLinkAsync(), "join");
+        await judge.OpenAsync("/account", "account");
+        await judge.OpenAsync("/account/password", "account-password");
+        await judge.OpenAsync("/account/second-factor", "account-second-step");
+        await judge.OpenAsync("/account/again?then=%2Faccount", "account-again");
         await judge.OpenAsync("/scan", "scan");
         await judge.OpenAsync("/scan?code=1/front/1/1/0000-0000", "scan-stop");
         await judge.OpenAsync("/no-such-page", "nothing-here");

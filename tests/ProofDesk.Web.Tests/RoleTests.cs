@@ -29,6 +29,9 @@ public sealed class RoleTests(RunningServer server)
         "ReceiptsController.*", // holders of a link
         "ReviewsController.*", // holders of a link
         "SignInController.*",
+        "SecondStepController.*", // after the password
+        "PasskeySignInController.*",
+        "SignOutController.*",
         "VerifierController.Show", // one file for everybody
         "WelcomeController.*", // the owner's first password, by its link
         "JoiningController.*", // invited colleagues, by their link

@@ -33,7 +33,15 @@ public class RunningServer : IAsyncLifetime
     /// <summary>Somebody new at the door.</summary>
     public virtual Visitor NewVisitor() => new(this);
 
-    public virtual async Task InitializeAsync()
+    /// <summary>The server ends and another begins on the same data; only new visitors know where it is.</summary>
+    public async Task RestartAsync()
+    {
+        await App.StopAsync();
+        await App.DisposeAsync();
+        await StartAsync();
+    }
+
+    private async Task StartAsync()
     {
         App = Server.Build(
             [
@@ -46,16 +54,23 @@ public class RunningServer : IAsyncLifetime
                 "--Server:RequestsPerMinute=1000000",
                 // Tests answer quicker than anybody reads; RobotTests look at what that does.
                 "--Server:LeastLookSeconds=0",
+                // One sign-in serves a whole run; AccountTests look at what ends it.
+                "--Server:RecentMinutes=600",
                 "--Logging:LogLevel:Default=Warning",
                 .. Settings,
             ],
             Replace
         );
         await Server.PrepareAsync(App);
-        await using (var scope = App.Services.CreateAsyncScope())
-            OwnerLink = (await scope.ServiceProvider.GetRequiredService<OwnerLink>().CurrentAsync())!;
         await App.StartAsync();
         Address = new Uri(App.Urls.First());
+    }
+
+    public virtual async Task InitializeAsync()
+    {
+        await StartAsync();
+        await using (var scope = App.Services.CreateAsyncScope())
+            OwnerLink = (await scope.ServiceProvider.GetRequiredService<OwnerLink>().CurrentAsync())!;
         var owner = NewVisitor();
         var welcome = await owner.GetAsync(new Uri(OwnerLink).PathAndQuery);
         var desk = await owner.PostAsync(welcome, new() { ["DisplayName"] = "Ada", ["Password"] = Password });

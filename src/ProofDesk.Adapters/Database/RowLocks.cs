@@ -13,6 +13,12 @@ internal static class RowLocks
             ? db.LogHeads.FromSqlRaw("SELECT * FROM log_head WHERE \"Id\" = 1 FOR UPDATE").SingleAsync(cancel)
             : db.LogHeads.SingleAsync(cancel);
 
+    /// <summary>Those that count the same tries wait for each other until the transaction ends.</summary>
+    public static Task LockTriesAsync(this OfficeDb db, string key, CancellationToken cancel) =>
+        IsPostgres(db)
+            ? db.Database.ExecuteSqlAsync($"SELECT pg_advisory_xact_lock(hashtextextended({key}, 0))", cancel)
+            : Task.CompletedTask;
+
     /// <summary>The next render that is ready or whose holder stopped renewing its lease.</summary>
     public static Task<RenderWork?> LockDueRenderAsync(this OfficeDb db, DateTimeOffset now, CancellationToken cancel)
     {

@@ -12,6 +12,12 @@ internal static class SlowHash
     private const int Rounds = 300_000;
     private const int Bytes = 32;
 
+    public static string NewSalt() => Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
+
+    /// <summary>With a salt that several secrets have in common.</summary>
+    public static string Of(string secret, string salt) =>
+        Convert.ToHexStringLower(Derive(secret, Convert.FromHexString(salt), Rounds));
+
     public static string Of(string secret)
     {
         var salt = RandomNumberGenerator.GetBytes(16);

@@ -97,6 +97,17 @@ internal static class Letters
             .Make();
     }
 
+    /// <summary>To the person whose account it is, who may not be the one that changed it.</summary>
+    public static Letter AccountChanged(ShopSettings shop, StaffUser person, string what, DateTimeOffset at) =>
+        new LetterMaker($"Your account at {shop.Name}: {what}", "en")
+            .Say($"Hello {person.DisplayName},")
+            .Say($"{what} on {Time(at, shop)}, for the account {person.Email}.")
+            .Say(
+                "If that was you, there is nothing to do. If not, tell the owner of the shop at once: they can end every session of the account."
+            )
+            .Link("Where you are signed in", $"{shop.PublicBaseUrl}/account")
+            .Make();
+
     public static Letter Code(ShopSettings shop, Order order, ProofVersion version, string code, DateTimeOffset ends) =>
         new LetterMaker($"Code for your answer about {order.Number} {order.Title}, version {version.Number}", "en")
             .Say(

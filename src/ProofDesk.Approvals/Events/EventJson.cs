@@ -30,7 +30,10 @@ public static class EventJson
         (EventKind.InvitationRevoked, "invitation-revoked"),
         (EventKind.ColleagueJoined, "colleague-joined"),
         (EventKind.RoleChanged, "role-changed"),
-        (EventKind.ColleagueRemoved, "colleague-removed")
+        (EventKind.ColleagueRemoved, "colleague-removed"),
+        (EventKind.PasswordSet, "password-set"),
+        (EventKind.SecondFactorSet, "second-factor-set"),
+        (EventKind.PasskeySet, "passkey-set")
     );
 
     public static string Word(EventKind kind) => Kinds.Write(kind);

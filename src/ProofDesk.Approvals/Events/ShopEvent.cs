@@ -63,6 +63,15 @@ public enum EventKind
 
     /// <summary>An account of the shop ended; what it did stays under its name.</summary>
     ColleagueRemoved,
+
+    /// <summary>An account of the house got another password.</summary>
+    PasswordSet,
+
+    /// <summary>The second factor of an account began, ended, or got other recovery codes.</summary>
+    SecondFactorSet,
+
+    /// <summary>A passkey was added to an account or taken from it.</summary>
+    PasskeySet,
 }
 
 /// <summary>Something that happened to a version, or to the log itself, as it is signed into the log.</summary>
@@ -94,6 +103,9 @@ public sealed record ShopEvent(
                 or EventKind.ColleagueJoined
                 or EventKind.RoleChanged
                 or EventKind.ColleagueRemoved
+                or EventKind.PasswordSet
+                or EventKind.SecondFactorSet
+                or EventKind.PasskeySet
             ? LeafType.Admin
             : LeafType.Production;
 }

@@ -22,7 +22,7 @@ internal sealed class BusyFilter(IModelMetadataProvider metadata, ILogger<BusyFi
     private const int NoSpaceLeft = 28;
 
     // Kept out of the page that is written back.
-    private static readonly string[] Never = ["__RequestVerificationToken", "Password"];
+    private static readonly string[] Never = ["__RequestVerificationToken", "Password", "NewPassword"];
 
     public void OnException(ExceptionContext context)
     {

@@ -62,6 +62,9 @@ public sealed record Happened(
             EventKind.ColleagueJoined => "colleague joined",
             EventKind.RoleChanged => "role changed",
             EventKind.ColleagueRemoved => "colleague removed",
+            EventKind.PasswordSet => "password changed",
+            EventKind.SecondFactorSet => "second step changed",
+            EventKind.PasskeySet => "passkeys changed",
             _ => EventJson.Word(kind).Replace('-', ' '),
         };
 

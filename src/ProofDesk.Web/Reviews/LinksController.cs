@@ -19,10 +19,9 @@ public sealed class LinksController(Invitations invitations, ReviewTicket ticket
 
     private async Task<IActionResult> OpenAsync(string token, string then, CancellationToken cancel)
     {
-        var address = HttpContext.Connection.RemoteIpAddress;
-        if (misses.IsBlocked(address))
+        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
         {
-            Response.Headers.RetryAfter = "60";
+            Response.Headers.RetryAfter = seconds.ToString(System.Globalization.CultureInfo.InvariantCulture);
             return StatusCode(StatusCodes.Status429TooManyRequests);
         }
         switch (await invitations.OpenAsync(token, cancel))
@@ -42,7 +41,7 @@ public sealed class LinksController(Invitations invitations, ReviewTicket ticket
             case LinkResult.Incomplete:
                 return this.Answer(404, ReviewText.IncompleteTitle, ReviewText.Incomplete);
             default:
-                misses.Count(address);
+                await misses.CountAsync(HttpContext);
                 return NotFound();
         }
     }

@@ -1,27 +1,36 @@
-using System.Collections.Concurrent;
-using System.Net;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security.Limits;
 
 namespace ProofDesk.Web.Security;
 
 /// <summary>
-/// Counts link misses per address and minute: 20 unknown tokens, then 429 for the rest of the minute (portal L8). Tokens
-/// have 256 bits, so this is about noise and load, not about guessing.
+/// Counts links nobody gave out, per network and minute: 20 unknown tokens, then 429 for the rest of the minute (portal L8). Review
+/// links, the owner's and invitations alike. Tokens have 256 bits, so this is about noise and load, not about guessing. Only a miss
+/// is written down.
 /// </summary>
-public sealed class MissedLinks(TimeProvider time)
+public sealed class MissedLinks(TryCounts tries)
 {
     public const int AllowedPerMinute = 20;
-    private readonly ConcurrentDictionary<(string Address, long Minute), int> counts = new();
 
-    public bool IsBlocked(IPAddress? address) => counts.GetValueOrDefault(Key(address)) >= AllowedPerMinute;
+    /// <summary>Seconds until this visitor may try again, or null.</summary>
+    public async Task<int?> BlockedForAsync(HttpContext http) =>
+        await tries.LookAsync(Limit(http), http.RequestAborted) is { } opens
+            ? Math.Max(
+                1,
+                (int)
+                    Math.Ceiling(
+                        (opens - http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow()).TotalSeconds
+                    )
+            )
+            : null;
 
-    public void Count(IPAddress? address)
-    {
-        var key = Key(address);
-        counts.AddOrUpdate(key, 1, (_, n) => n + 1);
-        foreach (var old in counts.Keys.Where(k => k.Minute < key.Minute))
-            counts.TryRemove(old, out _);
-    }
+    public Task CountAsync(HttpContext http) => tries.TakeAsync([Limit(http)], http.RequestAborted);
 
-    private (string Address, long Minute) Key(IPAddress? address) =>
-        (address?.ToString() ?? "none", time.GetUtcNow().ToUnixTimeSeconds() / 60);
+    private static WindowLimit Limit(HttpContext http) =>
+        new(
+            "missed-links",
+            Networks.Counted(http.Connection.RemoteIpAddress),
+            AllowedPerMinute,
+            TimeSpan.FromMinutes(1)
+        );
 }

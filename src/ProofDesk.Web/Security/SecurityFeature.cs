@@ -1,5 +1,6 @@
 using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Web.Security.Limits;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Security;
@@ -10,7 +11,7 @@ internal static class SecurityFeature
     public static void Add(IServiceCollection services, ServerSettings settings)
     {
         services.AddScoped<PageNonce>();
-        services.AddSingleton<MissedLinks>();
+        services.AddSingleton<MissedLinks>().AddSingleton<KnownBrowsers>().AddSingleton<SignInLimits>();
         services.AddLogging(logging =>
             logging
                 .AddConsole(o =>

@@ -1,8 +1,10 @@
 using System.Buffers.Text;
+using System.Collections.Immutable;
 using System.Text;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Approvals.Events;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.SignIn;
@@ -11,8 +13,42 @@ namespace ProofDesk.Web.SignIn;
 /// The first account and the link that gives it its password. The code is Identity's reset token: setting the password
 /// changes the account's stamp, so a used link is dead.
 /// </summary>
-public sealed class OwnerLink(UserManager<StaffUser> users, ServerSettings settings)
+public sealed class OwnerLink(StaffAccounts users, AccountChanges changes, ServerSettings settings)
 {
+    /// <summary>
+    /// For an owner who has lost password, telephone and recovery codes: whoever starts the server takes all of it away, and the start
+    /// prints a link for a new password.
+    /// </summary>
+    public async Task ResetAsync()
+    {
+        // Not tracked: what is read next must see what is written here.
+        var email = users.NormalizeEmail(settings.OwnerEmail);
+        var owner =
+            await users.Users.AsNoTracking().FirstOrDefaultAsync(user => user.NormalizedEmail == email)
+            ?? throw new InvalidOperationException(
+                $"Server:ResetOwner is set, and there is no account {settings.OwnerEmail}; set Server:OwnerEmail to the one that is locked out"
+            );
+        await changes.MakeAsync(
+            "whoever started the server",
+            async db =>
+            {
+                var over = users.Over(db);
+                var person = (await over.FindByIdAsync(owner.Id.ToString()))!;
+                foreach (var passkey in await over.GetPasskeysAsync(person))
+                    await over.RemovePasskeyAsync(person, passkey.CredentialId);
+                await over.SetTwoFactorEnabledAsync(person, false);
+                await over.GenerateNewTwoFactorRecoveryCodesAsync(person, 0);
+                await over.RemovePasswordAsync(person);
+                return new AccountChange(
+                    person,
+                    EventKind.PasswordSet,
+                    "your password, second step and passkeys were taken away at the server, for a new start",
+                    ImmutableSortedDictionary.Create<string, string>(StringComparer.Ordinal).Add("change", "reset")
+                );
+            }
+        );
+    }
+
     /// <summary>The link while the owner has no password yet, else null.</summary>
     public async Task<string?> CurrentAsync()
     {

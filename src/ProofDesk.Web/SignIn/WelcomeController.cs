@@ -1,8 +1,10 @@
 using System.ComponentModel.DataAnnotations;
+using System.Globalization;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Security;
 
 namespace ProofDesk.Web.SignIn;
 
@@ -21,25 +23,30 @@ public sealed class WelcomeForm
 
 /// <summary>The owner's first password, through the link printed at the first start.</summary>
 [AllowAnonymous]
-public sealed class WelcomeController(OwnerLink links, UserManager<StaffUser> users, SignInManager<StaffUser> signIn)
-    : Controller
+[SignsIn]
+public sealed class WelcomeController(
+    OwnerLink links,
+    StaffAccounts accounts,
+    SignInManager<StaffUser> signIn,
+    MissedLinks misses
+) : Controller
 {
     [HttpGet("/welcome/{code}")]
     public async Task<IActionResult> New(string code) =>
-        await links.ReadAsync(code) is { } found
+        await ReadAsync(code) is { } found
             ? View("Welcome", new WelcomeForm { Email = found.User.Email! })
-            : NotFound();
+            : StatusCode(Missed);
 
     [HttpPost("/welcome/{code}")]
     public async Task<IActionResult> Create(string code, WelcomeForm form)
     {
-        if (await links.ReadAsync(code) is not var (user, reset))
-            return NotFound();
+        if (await ReadAsync(code) is not var (user, reset))
+            return StatusCode(Missed);
         form.Email = user.Email!;
         if (ModelState.IsValid)
         {
             user.DisplayName = form.DisplayName.Trim();
-            var done = await users.ResetPasswordAsync(user, reset, form.Password);
+            var done = await accounts.ResetPasswordAsync(user, reset, form.Password);
             if (done.Succeeded)
             {
                 await signIn.SignInAsync(user, isPersistent: false);
@@ -48,7 +55,22 @@ public sealed class WelcomeController(OwnerLink links, UserManager<StaffUser> us
             foreach (var error in done.Errors)
                 ModelState.AddModelError(nameof(form.Password), error.Description);
         }
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Welcome", form);
+        return this.Again("Welcome", form);
+    }
+
+    private int Missed { get; set; } = StatusCodes.Status404NotFound;
+
+    private async Task<(StaffUser User, string Code)?> ReadAsync(string code)
+    {
+        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
+        {
+            Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+            Missed = StatusCodes.Status429TooManyRequests;
+            return null;
+        }
+        var found = await links.ReadAsync(code);
+        if (found is null)
+            await misses.CountAsync(HttpContext);
+        return found;
     }
 }

@@ -31,6 +31,8 @@ public sealed class FirstStart(
         if (settings.SampleOrder && !await db.Orders.AnyAsync())
             await AddSampleAsync();
         await console.WriteLineAsync($"desk: {settings.Link("/desk")}");
+        if (settings.ResetOwner)
+            await owner.ResetAsync();
         if (await owner.CurrentAsync() is { } link)
             await console.WriteLineAsync($"first password of {settings.OwnerEmail}, works once: {link}");
     }

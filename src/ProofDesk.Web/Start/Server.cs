@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc.Razor;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
+using ProofDesk.Web.Account;
 using ProofDesk.Web.Audit;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
@@ -65,6 +66,7 @@ public static class Server
         SecurityFeature.Add(services, settings);
         SignInFeature.Add(services, settings);
         RightPolicies.Add(services);
+        AccountFeature.Add(services);
         OperationsFeature.Add(services);
         InksFeature.Add(services);
         PressesFeature.Add(services);

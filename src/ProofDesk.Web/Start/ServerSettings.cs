@@ -7,6 +7,9 @@ public sealed class ServerSettings
     public string ShopName { get; set; } = "Lindhag Screen Works";
     public string ShopContact { get; set; } = "";
     public string OwnerEmail { get; set; } = "owner@lindhag.example";
+
+    /// <summary>For one start: the owner's password, second step and passkeys are taken away and a link for a new password is printed.</summary>
+    public bool ResetOwner { get; set; }
     public bool SampleOrder { get; set; } = true;
     public int UploadMegabytes { get; set; } = 64;
     public int FilmDpi { get; set; } = 1440;
@@ -23,6 +26,9 @@ public sealed class ServerSettings
     /// <summary>Of the worn pictures, 0.5 to 10; null = the usual 2.</summary>
     public double? GarmentPixelsPerMm { get; set; }
     public int RequestsPerMinute { get; set; } = 3000;
+
+    /// <summary>How long a password or passkey counts as just typed where more than a session is asked for.</summary>
+    public int RecentMinutes { get; set; } = 10;
 
     /// <summary>An answer that comes sooner after its form was given out is flagged for staff to look at.</summary>
     public int LeastLookSeconds { get; set; } = 3;

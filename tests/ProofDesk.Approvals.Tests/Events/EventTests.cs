@@ -39,7 +39,15 @@ public sealed class EventTests
         var admin = Enum.GetValues<EventKind>().Where(kind => (Exported with { Kind = kind }).Family == LeafType.Admin);
 
         Assert.Equal(
-            [EventKind.KeyAdded, EventKind.KeyRevoked, EventKind.EpochOpened, EventKind.PersonalDataErased],
+            [
+                EventKind.KeyAdded,
+                EventKind.KeyRevoked,
+                EventKind.EpochOpened,
+                EventKind.PersonalDataErased,
+                EventKind.PasswordSet,
+                EventKind.SecondFactorSet,
+                EventKind.PasskeySet,
+            ],
             admin
         );
     }
