@@ -1,11 +1,14 @@
 using System.ComponentModel.DataAnnotations;
+using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
+using ProofDesk.Web.Security;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.SignIn;
 
 namespace ProofDesk.Web.People;
 
@@ -33,24 +36,26 @@ public sealed record JoinPage(string Email, StaffRole Role, JoinForm Form);
 /// any address that does not exist.
 /// </summary>
 [AllowAnonymous]
+[SignsIn]
 [Route("/join/{token}")]
 public sealed class JoiningController(
     StaffInvitations invitations,
     UserManager<StaffUser> users,
-    SignInManager<StaffUser> signIn
+    SignInManager<StaffUser> signIn,
+    MissedLinks misses
 ) : Controller
 {
     [HttpGet("")]
     public async Task<IActionResult> New(string token, CancellationToken cancel) =>
-        await invitations.FindAsync(token, cancel) is { } open
+        await ReadAsync(token, cancel) is { } open
             ? View("Join", new JoinPage(open.Email, open.Role, new JoinForm { DisplayName = open.Name }))
-            : NotFound();
+            : StatusCode(Missed);
 
     [HttpPost("")]
     public async Task<IActionResult> Create(string token, JoinForm form, CancellationToken cancel)
     {
-        if (await invitations.FindAsync(token, cancel) is not { } open)
-            return NotFound();
+        if (await ReadAsync(token, cancel) is not { } open)
+            return StatusCode(Missed);
         var account = new StaffUser
         {
             Id = Guid.CreateVersion7(),
@@ -73,6 +78,22 @@ public sealed class JoiningController(
             return NotFound();
         await signIn.SignInAsync(account, isPersistent: false);
         return Redirect("/desk");
+    }
+
+    private int Missed { get; set; } = StatusCodes.Status404NotFound;
+
+    private async Task<StaffInvitation?> ReadAsync(string token, CancellationToken cancel)
+    {
+        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
+        {
+            Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+            Missed = StatusCodes.Status429TooManyRequests;
+            return null;
+        }
+        var found = await invitations.FindAsync(token, cancel);
+        if (found is null)
+            await misses.CountAsync(HttpContext);
+        return found;
     }
 
     private async Task CheckPasswordAsync(StaffUser account, string password)

@@ -124,7 +124,9 @@ public sealed record SecondSetSummary(
                 string.Join(" and ", set.Serves.Select(g => g.Colour.Name.ToLowerInvariant())),
                 set.Screens,
                 set.Files,
-                set.Files ? 0 : set.Screens * ScreenRates.CommonPractice(proof.Request.Spot.PressClass).MinutesPerScreen,
+                set.Files
+                    ? 0
+                    : set.Screens * ScreenRates.CommonPractice(proof.Request.Spot.PressClass).MinutesPerScreen,
                 set.BestGain >= SecondSet.WorthSaying,
                 [
                     .. set.Gains.Select(g => new SetGainSummary(
