@@ -57,7 +57,7 @@ public sealed class PasskeyTests(NamedServer server) : IClassFixture<NamedServer
         await page.WaitForURLAsync("**/account");
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
 
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in with a passkey" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use a passkey" }).ClickAsync();
         await page.WaitForURLAsync("**/desk");
         await page.GotoAsync("/account/passkeys");
         Assert.Equal(0, await page.GetByText("never").CountAsync());

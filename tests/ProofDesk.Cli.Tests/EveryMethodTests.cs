@@ -50,7 +50,7 @@ public sealed class EveryMethodTests : IDisposable
     {
         var prints = Cloths.Where(c => !Refused.ContainsKey((method, c))).ToArray();
         // The darkest cloth and the one that every method knows, unless time is given; all over a garment, one.
-        var whole = PrintMethods.All.Single(m => m.Id == method).AllOver is not null;
+        var whole = PrintMethods.All.Single(m => m.Id == method).AllOver is { Always: true };
         if (Environment.GetEnvironmentVariable("PROOFDESK_LONG") != "1" && prints.Length > 1)
             prints = whole ? ["black"] : ["black", "heather-50-50"];
         var (code, _, error) = await Make(method, string.Join(',', prints), "prints", whole ? "300" : "480");

@@ -261,7 +261,8 @@ public sealed class LightTableTests(RunningServer server)
             System.Text.Encoding.UTF8.GetBytes(await TextAsync(version, f => f.Path == ProofSummary.Path))
         );
 
-    private Task<string> RecipeAsync(Guid version) => TextAsync(version, f => f.Role == FileRole.Recipe);
+    private Task<string> RecipeAsync(Guid version) =>
+        TextAsync(version, f => f.Role == FileRole.Recipe && f.Path.EndsWith("/recipe.json"));
 
     private async Task<string> TextAsync(
         Guid version,

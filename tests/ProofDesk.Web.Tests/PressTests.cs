@@ -201,7 +201,7 @@ public sealed class PressTests(RunningServer server)
         var digest = await server.ReadAsync(db =>
             db.ProofVersions.Where(v => v.Id == version)
                 .SelectMany(v => v.Files)
-                .Where(f => f.Role == FileRole.Recipe)
+                .Where(f => f.Role == FileRole.Recipe && f.Path.EndsWith("/recipe.json"))
                 .Select(f => f.Sha256)
                 .SingleAsync()
         );

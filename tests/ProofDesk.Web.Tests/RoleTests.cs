@@ -258,7 +258,12 @@ public sealed class RoleTests(RunningServer server)
                 "<form[^>]*method=\"post\"[^>]*action=\"([^\"]+)\"[^>]*>(.*?)</form>",
                 RegexOptions.Singleline
             )
-            .Where(form => form.Groups[2].Value.Contains("<button", StringComparison.Ordinal))
+            // A button that names another form sends that one.
+            .Where(form =>
+                Regex
+                    .Matches(form.Groups[2].Value, "<button[^>]*>")
+                    .Any(b => !b.Value.Contains(" form=", StringComparison.Ordinal))
+            )
             .Select(form => WebUtility.HtmlDecode(form.Groups[1].Value));
 
     private static IEnumerable<string> LinksOf(Page page) =>

@@ -166,12 +166,12 @@ public sealed class SendingTests
     }
 
     [SkippableTheory, OnBothEngines]
-    public async Task A_thousand_openings_are_counted_and_decide_nothing(Engine engine)
+    public async Task Openings_without_number_are_counted_once_an_hour_and_decide_nothing(Engine engine)
     {
         await using var shop = await TestShop.OpenAsync(engine);
         var proof = await shop.SentVersionAsync();
 
-        for (var at = 0; at < 1000; at++)
+        for (var at = 0; at < (LongCounts.Asked ? 1000 : 60); at++)
         {
             Assert.IsType<LinkResult.Open>(await shop.Invitations.OpenAsync(proof.Token));
             Assert.NotNull(await shop.Invitations.ReviewAsync(proof.InvitationId));

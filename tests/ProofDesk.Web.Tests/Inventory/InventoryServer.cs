@@ -92,8 +92,8 @@ public sealed class InventoryServer : RunningServer
     /// <summary>How many rows there are, and how often they were changed; without what only counts visits or works by itself.</summary>
     public async Task<Dictionary<string, long>> RowsAsync()
     {
-        string[] beside = ["ViewCounts", "RateCounts", "StaffSessions", "LogCheckpoints", "LogHeads"];
-        string[] working = ["OutboxMails", "RenderWork", "Orders"];
+        string[] beside = ["view_count", "rate_count", "staff_session", "log_checkpoint", "log_head"];
+        string[] working = ["outbox_mail", "render_work", "orders"];
         var rows = new Dictionary<string, long>();
         await using var db = Service<Office>().Open();
         foreach (

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.Controllers;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.AspNetCore.Routing.Patterns;
+using ProofDesk.Web.SignIn;
 
 namespace ProofDesk.Web.Tests.Inventory;
 
@@ -36,6 +37,9 @@ public sealed record ServedRoute(string Method, RouteEndpoint Endpoint)
 
     /// <summary>Nobody is asked who he is.</summary>
     public bool IsOpen => Endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null;
+
+    /// <summary>Whoever comes here signs in, whatever session they came with.</summary>
+    public bool MakesSession => Endpoint.Metadata.GetMetadata<SignsInAttribute>() is not null;
 
     /// <summary>The policies and roles it names; none is the rule for all: signed in.</summary>
     public IEnumerable<string> Policies =>
