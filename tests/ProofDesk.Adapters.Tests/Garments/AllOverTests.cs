@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Imaging.Rasters;
@@ -48,7 +49,7 @@ public sealed class AllOverTests
     }
 
     /// <summary>The smallest and the largest; all with PROOFDESK_LONG=1.</summary>
-    private static IEnumerable<GarmentSize> Looked(Garment garment) =>
+    private static ImmutableArray<GarmentSize> Looked(Garment garment) =>
         LongCounts.Asked ? garment.Sizes : [garment.Sizes[0], garment.Sizes[^1]];
 
     [Theory]
