@@ -118,48 +118,26 @@ public sealed class StaffInvitations(Office office, EventLog events, Outbox outb
     }
 
     /// <summary>False when no such link is open.</summary>
-    public async Task<bool> RevokeAsync(Guid invitationId, string actor, CancellationToken cancel = default)
-    {
-        var leaf = await office.WriteAsync(
+    public Task<bool> RevokeAsync(Guid invitationId, string actor, CancellationToken cancel = default) =>
+        LoggedAsync(
             async db =>
             {
-                await db.LockLogHeadAsync(cancel);
                 if (await Open(db).SingleOrDefaultAsync(row => row.Id == invitationId, cancel) is not { } open)
                 {
                     return null;
                 }
                 open.RevokedAt = time.GetUtcNow();
-                return (
-                    await events.AppendAsync(
-                        db,
-                        About(EventKind.InvitationRevoked, actor, open.Id, ("name", open.Name)),
-                        cancel
-                    )
-                ).Leaf;
+                return About(EventKind.InvitationRevoked, actor, open.Id, ("name", open.Name));
             },
             cancel
         );
-        if (leaf is null)
-        {
-            return false;
-        }
-        await events.PublishAsync(leaf, CancellationToken.None);
-        return true;
-    }
 
     /// <summary>Makes the account a link promises. False when the link does not work any more: the first one who comes has it.</summary>
     /// <param name="account">With its password's hash; address and role come from the invitation.</param>
-    public async Task<bool> JoinAsync(
-        string token,
-        StaffUser account,
-        string roleWord,
-        CancellationToken cancel = default
-    )
-    {
-        var leaf = await office.WriteAsync(
+    public Task<bool> JoinAsync(string token, StaffUser account, string roleWord, CancellationToken cancel = default) =>
+        LoggedAsync(
             async db =>
             {
-                await db.LockLogHeadAsync(cancel);
                 if (await FindAsync(db, token, cancel) is not { } open || await HasAccountAsync(db, open.Email, cancel))
                 {
                     return null;
@@ -169,20 +147,28 @@ public sealed class StaffInvitations(Office office, EventLog events, Outbox outb
                 account.NormalizedUserName = account.NormalizedEmail = Normal(open.Email);
                 (account.EmailConfirmed, account.Role) = (true, open.Role);
                 db.Users.Add(account);
-                return (
-                    await events.AppendAsync(
-                        db,
-                        About(
-                            EventKind.ColleagueJoined,
-                            open.Email,
-                            account.Id,
-                            ("name", account.DisplayName),
-                            ("role", roleWord),
-                            ("invited-by", open.InvitedBy)
-                        ),
-                        cancel
-                    )
-                ).Leaf;
+                return About(
+                    EventKind.ColleagueJoined,
+                    open.Email,
+                    account.Id,
+                    ("name", account.DisplayName),
+                    ("role", roleWord),
+                    ("invited-by", open.InvitedBy)
+                );
+            },
+            cancel
+        );
+
+    /// <summary>What it changes and says, in one transaction under the lock of the log. False when there was nothing to say.</summary>
+    private async Task<bool> LoggedAsync(Func<OfficeDb, Task<Happening?>> change, CancellationToken cancel)
+    {
+        var leaf = await office.WriteAsync(
+            async db =>
+            {
+                await db.LockLogHeadAsync(cancel);
+                return await change(db) is { } happening
+                    ? (await events.AppendAsync(db, happening, cancel)).Leaf
+                    : null;
             },
             cancel
         );

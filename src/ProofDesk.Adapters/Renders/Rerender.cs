@@ -145,60 +145,49 @@ public sealed class Rerender(ArtDecoder decoder, Func<string, Garment?> shipped)
         try
         {
             made.Add(key, proof, films, cancel);
-            await foreach (var file in ComparedAsync(manifest, key, proof, made, open, cancel))
-                yield return file;
+            var names = Enumerable
+                .Range(0, proof.Films.Plates.Length)
+                .ToDictionary(
+                    i => BoundFiles.PlatePath(key, i, proof),
+                    i => $"{key}: plate {i + 1} of {proof.Films.Plates.Length} ({proof.Films.Plates[i].Plate.Name})",
+                    StringComparer.Ordinal
+                );
+            foreach (var file in made.All.Where(f => f.Role != FileRole.Recipe).OrderBy(f => f.Role != FileRole.Plate))
+            {
+                var bound = manifest.Files.FirstOrDefault(f => f.Path == file.Path);
+                var difference = bound is null
+                    ? "is made again, but the version has no such file"
+                    : await FileDifference.OfAsync(
+                        await BytesAsync(bound, open, cancel),
+                        await BytesAsync(file.Open(), cancel),
+                        file.MediaType,
+                        decoder,
+                        cancel
+                    );
+                yield return new(
+                    file.Path,
+                    file.Role,
+                    names.GetValueOrDefault(file.Path) ?? What(key, file.Path),
+                    difference
+                );
+            }
+            foreach (
+                var file in manifest
+                    .Files.Where(f => IsMade(key, f))
+                    .ExceptBy(made.All.Select(f => f.Path), f => f.Path)
+            )
+                yield return new(
+                    file.Path,
+                    file.Role,
+                    What(key, file.Path),
+                    "the version has it, but it is not made again"
+                );
         }
         finally
         {
             foreach (var file in made.All)
                 await file.Open().DisposeAsync();
         }
-    }
-
-    private async IAsyncEnumerable<FileComparison> ComparedAsync(
-        Manifest manifest,
-        string key,
-        Proof proof,
-        BoundFiles made,
-        Func<ManifestFile, Stream> open,
-        [EnumeratorCancellation] CancellationToken cancel
-    )
-    {
-        var names = Enumerable
-            .Range(0, proof.Films.Plates.Length)
-            .ToDictionary(
-                i => BoundFiles.PlatePath(key, i, proof),
-                i => $"{key}: plate {i + 1} of {proof.Films.Plates.Length} ({proof.Films.Plates[i].Plate.Name})",
-                StringComparer.Ordinal
-            );
-        foreach (var file in made.All.Where(f => f.Role != FileRole.Recipe).OrderBy(f => f.Role != FileRole.Plate))
-        {
-            var bound = manifest.Files.FirstOrDefault(f => f.Path == file.Path);
-            var difference = bound is null
-                ? "is made again, but the version has no such file"
-                : await FileDifference.OfAsync(
-                    await BytesAsync(bound, open, cancel),
-                    await BytesAsync(file.Open(), cancel),
-                    file.MediaType,
-                    decoder,
-                    cancel
-                );
-            yield return new(
-                file.Path,
-                file.Role,
-                names.GetValueOrDefault(file.Path) ?? What(key, file.Path),
-                difference
-            );
-        }
-        foreach (
-            var file in manifest.Files.Where(f => IsMade(key, f)).ExceptBy(made.All.Select(f => f.Path), f => f.Path)
-        )
-            yield return new(
-                file.Path,
-                file.Role,
-                What(key, file.Path),
-                "the version has it, but it is not made again"
-            );
     }
 
     private static bool IsMade(string key, ManifestFile file) =>

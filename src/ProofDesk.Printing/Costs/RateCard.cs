@@ -17,6 +17,9 @@ public sealed record PriceBreak(int From, double Share);
 /// <param name="Name">Where the numbers come from.</param>
 public sealed record RateCard(string Name)
 {
+    private static readonly ScreenRates OnAutomatic = ScreenRates.CommonPractice(PressClass.Automatic);
+    private static readonly ScreenRates OnManual = ScreenRates.CommonPractice(PressClass.Manual);
+
     /// <summary>Common practice for times, an example for money.</summary>
     public static RateCard CommonPractice { get; } = new("common practice; the money is an example");
 
@@ -24,16 +27,16 @@ public sealed record RateCard(string Name)
     public double HourRate { get; init; } = 40;
 
     /// <summary>Making one screen, 10 to 20 minutes.</summary>
-    public double ScreenMakeMinutes { get; init; } = 15;
+    public double ScreenMakeMinutes { get; init; } = OnAutomatic.MakeMinutes;
 
     /// <summary>Setting one up on an automatic with pre-registration, 3 to 5.</summary>
-    public double SetUpMinutesAutomatic { get; init; } = 4;
+    public double SetUpMinutesAutomatic { get; init; } = OnAutomatic.SetUpMinutes;
 
     /// <summary>Setting one up on a manual press, 8 to 15.</summary>
-    public double SetUpMinutesManual { get; init; } = 12;
+    public double SetUpMinutesManual { get; init; } = OnManual.SetUpMinutes;
 
     /// <summary>Taking one down and reclaiming it, 5 to 10.</summary>
-    public double TearDownMinutes { get; init; } = 7.5;
+    public double TearDownMinutes { get; init; } = OnAutomatic.TearDownMinutes;
 
     /// <summary>Film, emulsion, tape and chemicals of one screen.</summary>
     public double ScreenMaterial { get; init; } = 3;

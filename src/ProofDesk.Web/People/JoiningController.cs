@@ -1,5 +1,4 @@
 using System.ComponentModel.DataAnnotations;
-using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Identity;
@@ -40,7 +39,7 @@ public sealed record JoinPage(string Email, StaffRole Role, JoinForm Form);
 [Route("/join/{token}")]
 public sealed class JoiningController(
     StaffInvitations invitations,
-    UserManager<StaffUser> users,
+    StaffAccounts users,
     SignInManager<StaffUser> signIn,
     MissedLinks misses
 ) : Controller
@@ -67,12 +66,10 @@ public sealed class JoiningController(
             SecurityStamp = Convert.ToHexString(RandomNumberGenerator.GetBytes(20)),
         };
         if (ModelState.IsValid)
-            await CheckPasswordAsync(account, form.Password);
+            foreach (var error in (await users.CheckAsync(account, form.Password)).Errors)
+                ModelState.AddModelError(nameof(JoinForm.Password), error.Description);
         if (!ModelState.IsValid)
-        {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Join", new JoinPage(open.Email, open.Role, form));
-        }
+            return this.Again("Join", new JoinPage(open.Email, open.Role, form));
         account.PasswordHash = users.PasswordHasher.HashPassword(account, form.Password);
         if (!await invitations.JoinAsync(token, account, open.Role.Word(), cancel))
             return NotFound();
@@ -84,9 +81,8 @@ public sealed class JoiningController(
 
     private async Task<StaffInvitation?> ReadAsync(string token, CancellationToken cancel)
     {
-        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
+        if (await misses.RefusesAsync(HttpContext))
         {
-            Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
             Missed = StatusCodes.Status429TooManyRequests;
             return null;
         }
@@ -94,14 +90,5 @@ public sealed class JoiningController(
         if (found is null)
             await misses.CountAsync(HttpContext);
         return found;
-    }
-
-    private async Task CheckPasswordAsync(StaffUser account, string password)
-    {
-        foreach (var validator in users.PasswordValidators)
-        {
-            foreach (var error in (await validator.ValidateAsync(users, account, password)).Errors)
-                ModelState.AddModelError(nameof(JoinForm.Password), error.Description);
-        }
     }
 }

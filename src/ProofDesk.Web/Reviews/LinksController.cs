@@ -19,11 +19,8 @@ public sealed class LinksController(Invitations invitations, ReviewTicket ticket
 
     private async Task<IActionResult> OpenAsync(string token, string then, CancellationToken cancel)
     {
-        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
-        {
-            Response.Headers.RetryAfter = seconds.ToString(System.Globalization.CultureInfo.InvariantCulture);
+        if (await misses.RefusesAsync(HttpContext))
             return StatusCode(StatusCodes.Status429TooManyRequests);
-        }
         switch (await invitations.OpenAsync(token, cancel))
         {
             case LinkResult.Open open:

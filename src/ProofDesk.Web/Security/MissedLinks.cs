@@ -1,3 +1,4 @@
+using System.Globalization;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Security.Limits;
 
@@ -12,17 +13,16 @@ public sealed class MissedLinks(TryCounts tries)
 {
     public const int AllowedPerMinute = 20;
 
-    /// <summary>Seconds until this visitor may try again, or null.</summary>
-    public async Task<int?> BlockedForAsync(HttpContext http) =>
-        await tries.LookAsync(Limit(http), http.RequestAborted) is { } opens
-            ? Math.Max(
-                1,
-                (int)
-                    Math.Ceiling(
-                        (opens - http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow()).TotalSeconds
-                    )
-            )
-            : null;
+    /// <summary>True when this visitor has to wait; the answer then is a 429 and says in its headers how long.</summary>
+    public async Task<bool> RefusesAsync(HttpContext http)
+    {
+        if (await tries.LookAsync(Limit(http), http.RequestAborted) is not { } opens)
+            return false;
+        var now = http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow();
+        var seconds = Math.Max(1, (int)Math.Ceiling((opens - now).TotalSeconds));
+        http.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+        return true;
+    }
 
     public Task CountAsync(HttpContext http) => tries.TakeAsync([Limit(http)], http.RequestAborted);
 

@@ -54,6 +54,10 @@ public sealed class StaffAccounts : UserManager<StaffUser>
             (ILogger<UserManager<StaffUser>>)Logger
         );
 
+    /// <summary>What the rules say of a password for an account that is not written yet.</summary>
+    public Task<IdentityResult> CheckAsync(StaffUser account, string password) =>
+        ValidatePasswordAsync(account, password);
+
     /// <summary>As long as a comparison with a real password takes, for an account that has none or is not there.</summary>
     public void CompareWithNothing(string typed) =>
         PasswordHasher.VerifyHashedPassword(new StaffUser(), Nothing.Value, typed);

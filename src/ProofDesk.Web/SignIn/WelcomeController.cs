@@ -1,5 +1,4 @@
 using System.ComponentModel.DataAnnotations;
-using System.Globalization;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
@@ -62,9 +61,8 @@ public sealed class WelcomeController(
 
     private async Task<(StaffUser User, string Code)?> ReadAsync(string code)
     {
-        if (await misses.BlockedForAsync(HttpContext) is { } seconds)
+        if (await misses.RefusesAsync(HttpContext))
         {
-            Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
             Missed = StatusCodes.Status429TooManyRequests;
             return null;
         }
