@@ -92,6 +92,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         );
         await judge.OpenAsync("/health", "health");
         await judge.OpenAsync("/shop", "shop-rules");
+        await judge.OpenAsync("/rates", "rates");
         await judge.OpenAsync("/people", "people");
         await page.FillAsync("#Name", "Noor Vik");
         await page.FillAsync("#Email", "noor@lindhag.example");
