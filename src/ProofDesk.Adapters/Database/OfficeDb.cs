@@ -40,6 +40,10 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<RateCount> RateCounts => Set<RateCount>();
     public DbSet<StaffInvitation> StaffInvitations => Set<StaffInvitation>();
     public DbSet<StaffSession> StaffSessions => Set<StaffSession>();
+    public DbSet<CompareSheet> CompareSheets => Set<CompareSheet>();
+    public DbSet<SheetCell> SheetCells => Set<SheetCell>();
+    public DbSet<SheetLink> SheetLinks => Set<SheetLink>();
+    public DbSet<SheetPreference> SheetPreferences => Set<SheetPreference>();
 
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {

@@ -19,6 +19,7 @@ internal static class OfficeModel
         Work(model);
         Events(model);
         People(model);
+        Sheets(model);
         foreach (
             var type in model.Model.GetEntityTypes().Where(type => typeof(IVersioned).IsAssignableFrom(type.ClrType))
         )
@@ -304,6 +305,51 @@ internal static class OfficeModel
             report.ToTable("mail_return");
             report.HasIndex(row => row.ReportId).IsUnique();
             report.HasIndex(row => row.MailId);
+        });
+    }
+
+    private static void Sheets(ModelBuilder model)
+    {
+        model.Entity<CompareSheet>(sheet =>
+        {
+            sheet.ToTable("compare_sheet");
+            sheet.Property(row => row.Title).HasMaxLength(200);
+            sheet.Property(row => row.ArtSha256).HasMaxLength(HexSha256);
+            sheet.HasIndex(row => row.CreatedAt);
+            Restrict<CompareSheet, Order>(sheet, row => row.OrderId);
+            sheet
+                .HasMany(row => row.Cells)
+                .WithOne()
+                .HasForeignKey(row => row.SheetId)
+                .OnDelete(DeleteBehavior.Restrict);
+        });
+        model.Entity<SheetCell>(cell =>
+        {
+            cell.ToTable("sheet_cell");
+            // The claim: due cells, oldest first.
+            cell.HasIndex(row => new { row.State, row.Id });
+            cell.HasIndex(row => new { row.SheetId, row.Position }).IsUnique();
+            cell.Property(row => row.PrintSha256).HasMaxLength(HexSha256);
+            cell.Property(row => row.GarmentSha256).HasMaxLength(HexSha256);
+        });
+        model.Entity<SheetLink>(link =>
+        {
+            link.ToTable(
+                "sheet_link",
+                table => table.HasCheckConstraint("ck_sheet_link_token", "length(\"TokenSha256\") = 32")
+            );
+            link.HasIndex(row => row.TokenSha256).IsUnique();
+            Restrict<SheetLink, CompareSheet>(link, row => row.SheetId);
+        });
+        model.Entity<SheetPreference>(preference =>
+        {
+            preference.ToTable("sheet_preference");
+            // One word a link: saying another takes its place.
+            preference.HasKey(row => row.LinkId);
+            preference.Property(row => row.Name).HasMaxLength(200);
+            Restrict<SheetPreference, SheetLink>(preference, row => row.LinkId);
+            Restrict<SheetPreference, CompareSheet>(preference, row => row.SheetId);
+            Restrict<SheetPreference, SheetCell>(preference, row => row.CellId);
         });
     }
 

@@ -115,5 +115,8 @@ public sealed class OfficeOpening(Office office, DataFolder folder) : IDisposabl
         await db
             .RenderWork.Where(row => row.State == RenderState.Running)
             .ExecuteUpdateAsync(set => set.SetProperty(row => row.LeaseUntil, past), cancel);
+        await db
+            .SheetCells.Where(row => row.State == CellState.Running)
+            .ExecuteUpdateAsync(set => set.SetProperty(row => row.LeaseUntil, past), cancel);
     }
 }

@@ -36,6 +36,27 @@ internal static class RowLocks
         ).SingleOrDefaultAsync(cancel);
     }
 
+    /// <summary>The next cell of a compare sheet, as <see cref="LockDueRenderAsync"/>.</summary>
+    public static Task<SheetCell?> LockDueCellAsync(this OfficeDb db, DateTimeOffset now, CancellationToken cancel)
+    {
+        var stored = UtcMicroseconds.ToStored(now);
+        return (
+            IsPostgres(db)
+                ? db.SheetCells.FromSql(
+                    $"""
+                    SELECT * FROM sheet_cell
+                    WHERE ("State" = 'Ready' AND "NotBefore" <= {stored}) OR ("State" = 'Running' AND "LeaseUntil" < {stored})
+                    ORDER BY "CreatedAt", "Position" FOR UPDATE SKIP LOCKED LIMIT 1
+                    """
+                )
+                : db
+                    .SheetCells.Where(CellIsDue(now))
+                    .OrderBy(cell => cell.CreatedAt)
+                    .ThenBy(cell => cell.Position)
+                    .Take(1)
+        ).SingleOrDefaultAsync(cancel);
+    }
+
     public static Task<OutboxMail?> LockDueMailAsync(this OfficeDb db, DateTimeOffset now, CancellationToken cancel)
     {
         var stored = UtcMicroseconds.ToStored(now);
@@ -61,6 +82,11 @@ internal static class RowLocks
         work =>
             (work.State == RenderState.Ready && work.NotBefore <= now)
             || (work.State == RenderState.Running && work.LeaseUntil < now);
+
+    public static System.Linq.Expressions.Expression<Func<SheetCell, bool>> CellIsDue(DateTimeOffset now) =>
+        cell =>
+            (cell.State == CellState.Ready && cell.NotBefore <= now)
+            || (cell.State == CellState.Running && cell.LeaseUntil < now);
 
     public static System.Linq.Expressions.Expression<Func<OutboxMail, bool>> MailIsDue(DateTimeOffset now) =>
         mail =>

@@ -231,6 +231,53 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("client", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("ArtFileName")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ArtMediaType")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ArtSha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("RequestJson")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CreatedAt");
+
+                    b.HasIndex("OrderId");
+
+                    b.ToTable("compare_sheet", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Decision", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1178,6 +1225,166 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("seat_taken", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetCell", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Attempts")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("ColourId")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Error")
+                        .HasColumnType("text");
+
+                    b.Property<string>("FactsJson")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long?>("FinishedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("GarmentId")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("GarmentSha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int?>("Inks")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("LeaseOwner")
+                        .HasColumnType("text");
+
+                    b.Property<long?>("LeaseUntil")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Method")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("NotBefore")
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("PercentDone")
+                        .HasColumnType("integer");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("PrintSha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<long>("Run")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Stage")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SheetId", "Position")
+                        .IsUnique();
+
+                    b.HasIndex("State", "Id");
+
+                    b.ToTable("sheet_cell", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetLink", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("ForWhom")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("TokenSha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SheetId");
+
+                    b.HasIndex("TokenSha256")
+                        .IsUnique();
+
+                    b.ToTable("sheet_link", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_sheet_link_token", "length(\"TokenSha256\") = 32");
+                        });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetPreference", b =>
+                {
+                    b.Property<Guid>("LinkId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid>("CellId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("LinkId");
+
+                    b.HasIndex("CellId");
+
+                    b.HasIndex("SheetId");
+
+                    b.ToTable("sheet_preference", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1621,6 +1828,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Order", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Decision", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
@@ -1793,6 +2008,45 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetCell", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany("Cells")
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetLink", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany()
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetPreference", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.SheetCell", null)
+                        .WithMany()
+                        .HasForeignKey("CellId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.SheetLink", null)
+                        .WithMany()
+                        .HasForeignKey("LinkId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany()
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
@@ -1814,6 +2068,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
             modelBuilder.Entity("ProofDesk.Adapters.Database.Client", b =>
                 {
                     b.Navigation("Orders");
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.Navigation("Cells");
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>

@@ -222,6 +222,53 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("client", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ArtFileName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ArtMediaType")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ArtSha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RequestJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CreatedAt");
+
+                    b.HasIndex("OrderId");
+
+                    b.ToTable("compare_sheet", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Decision", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1169,6 +1216,166 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                     b.ToTable("seat_taken", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetCell", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Attempts")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("ColourId")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Error")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("FactsJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("FinishedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("GarmentId")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("GarmentSha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int?>("Inks")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("LeaseOwner")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("LeaseUntil")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Method")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("NotBefore")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("PercentDone")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PrintSha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Run")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stage")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SheetId", "Position")
+                        .IsUnique();
+
+                    b.HasIndex("State", "Id");
+
+                    b.ToTable("sheet_cell", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetLink", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("ForWhom")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("TokenSha256")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SheetId");
+
+                    b.HasIndex("TokenSha256")
+                        .IsUnique();
+
+                    b.ToTable("sheet_link", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_sheet_link_token", "length(\"TokenSha256\") = 32");
+                        });
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetPreference", b =>
+                {
+                    b.Property<Guid>("LinkId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("CellId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("SheetId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("LinkId");
+
+                    b.HasIndex("CellId");
+
+                    b.HasIndex("SheetId");
+
+                    b.ToTable("sheet_preference", (string)null);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.ShopDefinition", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1612,6 +1819,14 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.Order", null)
+                        .WithMany()
+                        .HasForeignKey("OrderId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.Decision", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.Invitation", null)
@@ -1784,6 +1999,45 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetCell", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany("Cells")
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetLink", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany()
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.SheetPreference", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.SheetCell", null)
+                        .WithMany()
+                        .HasForeignKey("CellId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.SheetLink", null)
+                        .WithMany()
+                        .HasForeignKey("LinkId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ProofDesk.Adapters.Database.CompareSheet", null)
+                        .WithMany()
+                        .HasForeignKey("SheetId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.StaffSession", b =>
                 {
                     b.HasOne("ProofDesk.Adapters.Database.StaffUser", null)
@@ -1805,6 +2059,11 @@ namespace ProofDesk.Adapters.Database.Migrations.Sqlite
             modelBuilder.Entity("ProofDesk.Adapters.Database.Client", b =>
                 {
                     b.Navigation("Orders");
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.CompareSheet", b =>
+                {
+                    b.Navigation("Cells");
                 });
 
             modelBuilder.Entity("ProofDesk.Adapters.Database.Order", b =>
