@@ -132,6 +132,16 @@ public sealed class Invitations(Office office, TimeProvider time)
         };
     }
 
+    /// <summary>The language a link was given out in; empty when that was left to the browser, null when there is no such link.</summary>
+    public async Task<string?> LocaleAsync(Guid invitationId, CancellationToken cancel = default)
+    {
+        await using var db = office.Open();
+        return await db
+            .Invitations.Where(row => row.Id == invitationId)
+            .Select(row => row.Locale)
+            .SingleOrDefaultAsync(cancel);
+    }
+
     /// <summary>Whether the page of a link was ever shown.</summary>
     public async Task<bool> WasShownAsync(Guid invitationId, CancellationToken cancel = default)
     {

@@ -55,6 +55,8 @@ public sealed class BoundFiles
             );
             Add(FilmViewPath(key, i, proof), FileRole.Picture, "image/png", FilmView(proof, i, cancel));
         }
+        if (proof.Roster is { } roster)
+            Picture(RosterPath(key), FileRole.Picture, roster.Sheet);
         var views = FilmViews.Of(proof, name, cancel);
         for (var i = 0; i < views.Films.Length; i++)
             Add(WholeFilmPath(key, i, proof), FileRole.Picture, "image/png", views.Films[i].Png);
@@ -100,14 +102,33 @@ public sealed class BoundFiles
     /// recipe names; what the recipe does not say stands in <see cref="RecipeInputs"/>.
     /// </summary>
     /// <param name="openArt">The file as it was uploaded.</param>
-    public void AddInputs(string key, Proof proof, FilmSetName name, string artMediaType, Func<Stream> openArt)
+    /// <param name="roster">Names and numbers as they were given; null for none.</param>
+    public void AddInputs(
+        string key,
+        Proof proof,
+        FilmSetName name,
+        string artMediaType,
+        Func<Stream> openArt,
+        string? roster = null
+    )
     {
         all.Add(new RenderedFile(ArtPath(key, artMediaType), FileRole.Art, artMediaType, openArt));
         foreach (var garment in proof.Grounds.Select(g => g.Ground.Garment).DistinctBy(g => g.Sha256))
             if (!garment.File.IsDefaultOrEmpty)
                 Add($"{key}/inputs/garment-{garment.Id}.json", FileRole.Recipe, "application/json", [.. garment.File]);
-        Add(InputsPath(key), FileRole.Recipe, "application/json", RecipeInputs.Of(proof, name).Write());
+        Add(
+            InputsPath(key),
+            FileRole.Recipe,
+            "application/json",
+            (RecipeInputs.Of(proof, name) with { Roster = roster }).Write()
+        );
     }
+
+    /// <summary>What messages call the list of names and numbers.</summary>
+    public const string RosterName = "names and numbers";
+
+    /// <summary>All names and numbers of a print on one picture.</summary>
+    public static string RosterPath(string key) => $"{key}/roster.png";
 
     public static string RecipePath(string key) => $"{key}/recipe.json";
 

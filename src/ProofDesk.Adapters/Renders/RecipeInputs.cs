@@ -13,6 +13,10 @@ public sealed record RecipeInputs(string Profile, FilmSetName Films, SortedDicti
 {
     public const string Version = "proofdesk-recipe-inputs/1";
 
+    /// <summary>Names and numbers as the list was given (CSV); null for a print without.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Roster { get; init; }
+
     private static readonly JsonSerializerOptions Strict = new(JsonSerializerDefaults.Web)
     {
         PropertyNameCaseInsensitive = false,

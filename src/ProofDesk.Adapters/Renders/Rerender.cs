@@ -7,6 +7,7 @@ using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Rosters;
 
 namespace ProofDesk.Adapters.Renders;
 
@@ -70,6 +71,8 @@ public sealed class Rerender(ArtDecoder decoder, Func<string, Garment?> shipped)
         var request = reader.Request(art, sha256 => garments.GetValueOrDefault(sha256) ?? shipped(sha256));
         try
         {
+            if (read.Roster is { } list)
+                request = request with { Roster = RosterOf(list, key) };
             var proof = await Task.Run(() => ProofMaker.Make(request, null, cancel), cancel);
             return (proof, read.Films, [.. Notes(key, reader, art)]);
         }
@@ -78,6 +81,10 @@ public sealed class Rerender(ArtDecoder decoder, Func<string, Garment?> shipped)
             throw new RecipeProblem($"{key} is refused when made again: {refused.Message}");
         }
     }
+
+    private static Roster RosterOf(string list, string key) =>
+        RosterFile.Read(Encoding.UTF8.GetBytes(list), BoundFiles.RosterName).Roster
+        ?? throw new RecipeProblem($"the names and numbers in {BoundFiles.InputsPath(key)} cannot be read");
 
     private async Task<Artwork> ArtAsync(
         ManifestFile file,

@@ -13,7 +13,7 @@ public static class StatementTexts
     private const string ShopLines = "[shop lines]\n";
 
     /// <summary>Languages with sentences of our own.</summary>
-    public static IReadOnlyList<string> Locales { get; } = ["en", "de"];
+    public static IReadOnlyList<string> Locales { get; } = ["en", "de", "es"];
 
     public static string Write(
         string locale,
@@ -25,8 +25,12 @@ public static class StatementTexts
     )
     {
         var lines = shopLines.ToArray().Select(line => $"- {line.ReplaceLineEndings(" ").Trim()}\n");
-        var text =
-            locale == "de" ? German(order, version, plates, handOver) : English(order, version, plates, handOver);
+        var text = locale switch
+        {
+            "de" => German(order, version, plates, handOver),
+            "es" => Spanish(order, version, plates, handOver),
+            _ => English(order, version, plates, handOver),
+        };
         return text.Replace(ShopLines, string.Concat(lines), StringComparison.Ordinal)
             .Normalize(NormalizationForm.FormC);
     }
@@ -63,6 +67,24 @@ public static class StatementTexts
             [shop lines]
             Meine Freigabe gibt dieses Bild und die daran gebundenen {plates} Druckplatten und die Farbliste zur Fertigung frei ({(
                 handOver == HandOver.Dots ? "Rasterpunkte gebunden" : "Tonwerte gebunden, Rasterpunkte simuliert"
+            )}).
+
+            """
+            )
+            .ReplaceLineEndings("\n");
+
+    private static string Spanish(string order, int version, int plates, HandOver handOver) =>
+        string.Create(
+                CultureInfo.InvariantCulture,
+                $"""
+            He visto el pedido {order}, versión {version}.
+            - Las palabras están bien escritas.
+            - El tamaño y la posición de cada estampado son correctos.
+            - Las prendas, los colores, las tallas y las cantidades son correctos.
+            - Los colores impresos pueden quedar en cualquier punto del margen mostrado. Sé que una pantalla no es una prueba de color contractual.
+            [shop lines]
+            Mi aprobación libera para la producción esta imagen y las {plates} planchas de impresión y la lista de tintas vinculadas a ella ({(
+                handOver == HandOver.Dots ? "puntos vinculados" : "tonos vinculados, puntos simulados"
             )}).
 
             """

@@ -101,6 +101,9 @@ public sealed class OrderForm : IValidatableObject
     [StringLength(4000, ErrorMessage = "The words of the art have at most 4,000 characters.")]
     public string? Words { get; set; }
 
+    [StringLength(40_000, ErrorMessage = "The list of names and numbers has at most 40,000 characters.")]
+    public string? Roster { get; set; }
+
     [Range(1, 1000, ErrorMessage = "The page of the PDF is between 1 and 1,000, or leave it empty for the first.")]
     public int? PdfPage { get; set; }
 

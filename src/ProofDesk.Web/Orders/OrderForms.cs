@@ -1,11 +1,14 @@
+using System.Text;
 using Microsoft.AspNetCore.Mvc.ModelBinding;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Devices;
@@ -111,6 +114,12 @@ public sealed class OrderForms(
                 nameof(form.Value),
                 $"The value has more than {Money.Digits(form.Currency)} digits after the point."
             );
+        if (!string.IsNullOrWhiteSpace(form.Roster))
+        {
+            var reading = RosterFile.Read(Encoding.UTF8.GetBytes(form.Roster), BoundFiles.RosterName);
+            foreach (var wrong in reading.Findings.Where(f => f.Weight == FindingWeight.Refusal))
+                state.AddModelError(nameof(form.Roster), $"{Sentence(wrong.Message)} {Sentence(wrong.NextStep)}");
+        }
         CheckGarments(form, state);
     }
 
@@ -191,6 +200,7 @@ public sealed class OrderForms(
             Layers = form.FlattenLayers ? PrintOptions.Flatten : null,
             FlatAreas = form.FlatAreas == PrintOptions.Toned ? PrintOptions.Toned : null,
             InkRules = InkRuleChoice.Of(form.Rules),
+            Roster = string.IsNullOrWhiteSpace(form.Roster) ? null : form.Roster.ReplaceLineEndings("\n").Trim(),
         };
 
     public static OrderForm Of(Order order, string currency)
@@ -233,6 +243,7 @@ public sealed class OrderForms(
             ImagesDown = options.Images?.Rows ?? 1,
             ImageGapMm = options.Images?.GapMm ?? ScreenLayout.UsualGapMm,
             Words = print.Words,
+            Roster = options.Roster,
             PdfPage = options.PdfPage,
             Notes = order.Notes,
             Lines =

@@ -43,6 +43,9 @@ public sealed record PrintOptions
     /// <summary>Inks that are fixed, ruled out and moved.</summary>
     public InkRuleChoice? InkRules { get; init; }
 
+    /// <summary>Names and numbers as they were given, CSV; null for none.</summary>
+    public string? Roster { get; init; }
+
     /// <summary>As an order keeps it; empty when nothing was chosen.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, Json) is var json && json == "{}" ? "" : json;
 

@@ -19,6 +19,10 @@ public sealed class DerivedPictures(IFileStore files, IMemoryCache cache) : IDis
     public Task<byte[]> ScaledAsync(string sha256, int width, CancellationToken cancel) =>
         KeptAsync($"{sha256}/w{width}", sha256, levels => Scaled(levels, width), cancel);
 
+    /// <summary>The same as WebP with a loss; colour is kept at full resolution as far as the format can.</summary>
+    public Task<byte[]> SmallAsync(string sha256, int width, CancellationToken cancel) =>
+        KeptAsync($"{sha256}/s{width}", sha256, levels => Small(levels, width), cancel);
+
     /// <summary>Tile (x, y) of a level; level 0 is one pixel, each next level twice as large. Null outside the picture.</summary>
     public async Task<byte[]?> TileAsync(string sha256, int level, int x, int y, CancellationToken cancel)
     {
@@ -27,6 +31,18 @@ public sealed class DerivedPictures(IFileStore files, IMemoryCache cache) : IDis
     }
 
     public void Dispose() => two.Dispose();
+
+    private static byte[] Small(Image[] levels, int width)
+    {
+        var from = levels.FirstOrDefault(l => l.Width >= width) ?? levels[^1];
+        if (from.Width <= width)
+            return Compressed(from);
+        using var small = from.ThumbnailImage(width, height: 100_000, size: Enums.Size.Down, linear: true);
+        return Compressed(small);
+    }
+
+    private static byte[] Compressed(Image image) =>
+        image.WebpsaveBuffer(q: 88, smartSubsample: true, effort: 3, keep: Enums.ForeignKeep.Icc);
 
     private static byte[] Scaled(Image[] levels, int width)
     {

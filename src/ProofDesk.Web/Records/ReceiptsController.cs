@@ -8,6 +8,7 @@ namespace ProofDesk.Web.Records;
 
 /// <summary>The client's copy of the record, for the holder of a link to the same order.</summary>
 [AllowAnonymous]
+[TypeFilter<LanguageFilter>]
 public sealed class ReceiptsController(
     RecordReader records,
     Adapters.Database.Records store,
@@ -39,7 +40,7 @@ public sealed class ReceiptsController(
                 page.Decision.ManifestSha256,
                 nonce ?? "",
                 name?.Trim() ?? "",
-                "en",
+                page.Statement.Locale,
                 Confirmations.None,
                 [],
                 null,
@@ -59,7 +60,7 @@ public sealed class ReceiptsController(
                 foreach (var refusal in incomplete.Refusals)
                     ModelState.AddModelError(
                         refusal.Code.StartsWith("name", StringComparison.Ordinal) ? "name" : "",
-                        refusal.Text
+                        ReviewText.Refused(refusal)
                     );
                 Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
                 return View("Receipt", page with { Now = time.GetUtcNow() });
@@ -67,7 +68,7 @@ public sealed class ReceiptsController(
                 return this.Answer(
                     412,
                     ReviewText.StaleTitle,
-                    stale.Text,
+                    ReviewText.StaleText(stale),
                     ReviewText.OpenNewest,
                     $"/review/{invitation}"
                 );

@@ -53,7 +53,14 @@ public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, 
             progress.Report(new("writing films and pictures", Percent(i, 0.8, order)));
             var name = new FilmSetName($"{order.Number}", print.Name, $"{job.VersionNumber}", Released: true);
             files.Add(print.Key, proof, name, cancel);
-            files.AddInputs(print.Key, proof, name, print.ArtMediaType, () => store.Open(print.ArtSha256));
+            files.AddInputs(
+                print.Key,
+                proof,
+                name,
+                print.ArtMediaType,
+                () => store.Open(print.ArtSha256),
+                print.Options?.Roster
+            );
             prints.Add(Summaries.Of(print, proof));
             proofs.Add(new(print, proof));
         }

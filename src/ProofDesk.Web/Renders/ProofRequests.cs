@@ -1,10 +1,13 @@
 using System.Collections.Immutable;
+using System.Text;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Methods;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Printing.Rosters;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations;
 using ProofDesk.Printing.Separations.ByHand;
@@ -60,6 +63,7 @@ public sealed class ProofRequests(
                 Press = await PressOfAsync(print.Press, cancel),
             },
             HandWork = print.Options?.HandWork ?? HandWork.None,
+            Roster = RosterOf(print.Options?.Roster),
             Device = await DeviceOfAsync(print.Options?.Device, order.FilmDpi, cancel),
             Layout = print.Options?.Layout ?? ScreenLayout.One,
             GarmentPixelsPerMm = order.GarmentPixelsPerMm,
@@ -70,6 +74,14 @@ public sealed class ProofRequests(
             WithRange = true,
             HeadByHead = true,
         };
+    }
+
+    private static Roster? RosterOf(string? list)
+    {
+        if (list is null)
+            return null;
+        var reading = RosterFile.Read(Encoding.UTF8.GetBytes(list), BoundFiles.RosterName);
+        return reading.Roster ?? throw new ProofRefused(reading.Findings);
     }
 
     private async Task<OutputDevice> DeviceOfAsync(string? device, int fallbackDpi, CancellationToken cancel) =>

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Serialization;
+using ProofDesk.Printing.Rosters;
 
 namespace ProofDesk.Web.Renders;
 
@@ -51,11 +53,28 @@ public sealed record PrintSummary(
     /// <summary>All films of the print on one small picture; null in older summaries.</summary>
     public string? FilmsPath { get; init; }
 
+    /// <summary>Names and numbers, one line a garment; empty for a print without.</summary>
+    public ImmutableArray<RosterLine> Roster { get; init; } = [];
+
+    /// <summary>All of them on one picture.</summary>
+    public string? RosterPath { get; init; }
+
     /// <summary>The table of screens; null where inks are not chosen by count, and in versions from before there was one.</summary>
     public ScreensSummary? Screens { get; init; }
 
     /// <summary>What a second set of plates would do; null for one garment.</summary>
     public SecondSetSummary? SecondSet { get; init; }
+}
+
+/// <summary>A garment of the list of names and numbers.</summary>
+public sealed record RosterLine(string Name, string Number, string Size, string Colour)
+{
+    public static RosterLine Of(RosterEntry entry) => new(entry.Name, entry.Number, entry.Size, entry.Colour);
+
+    /// <summary>"07 STRAND, M, black".</summary>
+    [JsonIgnore]
+    public string Words =>
+        string.Join(", ", new[] { $"{Number} {Name}".Trim(), Size, Colour }.Where(part => part.Length > 0));
 }
 
 /// <param name="ViewPath">A small picture of the film inside the version.</param>

@@ -41,6 +41,8 @@ internal static class Summaries
                 ? FormattableString.Invariant($"{layout.Words}, {layout.GapMm:0.#} mm apart")
                 : null,
             FilmsPath = BoundFiles.FilmsPath(print.Key),
+            Roster = [.. proof.Roster?.Pieces.Select(p => RosterLine.Of(p.Entry)) ?? []],
+            RosterPath = proof.Roster is null ? null : BoundFiles.RosterPath(print.Key),
             Screens = ScreensSummary.Of(proof),
             SecondSet = SecondSetSummary.Of(proof),
         };

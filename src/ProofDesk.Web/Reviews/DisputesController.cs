@@ -9,6 +9,7 @@ namespace ProofDesk.Web.Reviews;
 /// decided. Opening it says nothing; only the button does.
 /// </summary>
 [AllowAnonymous]
+[TypeFilter<LanguageFilter>]
 [Route("/dispute/{id:guid}")]
 public sealed class DisputesController(Disputes disputes, Invitations invitations, ReviewTicket ticket) : Controller
 {
@@ -26,7 +27,7 @@ public sealed class DisputesController(Disputes disputes, Invitations invitation
             return this.Answer(
                 422,
                 ReviewText.DisputeTitle,
-                $"What happened has {said.Length} characters, at most {Disputes.MostWords} fit. Nothing was written; go back and shorten it.",
+                ReviewText.DisputeTooLong(said.Length, Disputes.MostWords),
                 ReviewText.GoBack,
                 $"/dispute/{id}"
             );

@@ -7,6 +7,7 @@ namespace ProofDesk.Web.Reviews;
 
 /// <summary>The mailed address. It only ever leads on: nothing is written, however often a scanner comes by.</summary>
 [AllowAnonymous]
+[TypeFilter<LanguageFilter>]
 public sealed class LinksController(Invitations invitations, ReviewTicket ticket, MissedLinks misses) : Controller
 {
     [HttpGet("/r/{token}")]

@@ -6,6 +6,7 @@ namespace ProofDesk.Web.Reviews;
 
 /// <summary>What the holder of a link does with it besides answering: passes it on, asks for a new one, stops reminders.</summary>
 [AllowAnonymous]
+[TypeFilter<LanguageFilter>]
 [Route("/review/{id:guid}")]
 public sealed class PassingOnController(
     PassingOn passing,
@@ -32,14 +33,14 @@ public sealed class PassingOnController(
             PassResult.Unusable unusable => this.Answer(
                 422,
                 ReviewText.PassOnTitle,
-                $"Nothing was sent: {unusable.Problem}.",
+                ReviewText.NotPassed(unusable.Problem),
                 ReviewText.GoBack,
                 $"/review/{id}"
             ),
             PassResult.TooMany many => this.Answer(
                 409,
                 ReviewText.PassOnTitle,
-                $"This link was passed on {many.Most} times already. Ask the shop to send further links.",
+                ReviewText.PassedTooOften(many.Most),
                 ReviewText.BackToProof,
                 $"/review/{id}"
             ),

@@ -1,24 +1,40 @@
+using System.Globalization;
+
 namespace ProofDesk.Web.Reviews;
 
-/// <summary>Characters that look like others in many typefaces are said aloud, so that 0 and O are not passed over.</summary>
+/// <summary>A sign of a word as it is set, and what it is called where it can be taken for another; null elsewhere.</summary>
+public sealed record SpelledSign(string Sign, string? Said);
+
+/// <summary>Signs that look like others in many typefaces are said aloud, so that 0 and O are not passed over.</summary>
 public static class ReviewWords
 {
-    private static readonly (char Sign, string Said)[] Alike =
-    [
-        ('0', "0 is a zero"),
-        ('O', "O is a letter"),
-        ('1', "1 is a one"),
-        ('l', "l is a small L"),
-        ('I', "I is a capital i"),
-        ('5', "5 is a five"),
-        ('S', "S is a letter"),
-    ];
+    private const string Alike = "0O1lI5S";
 
-    public static string LookAlikes(string word)
+    /// <summary>
+    /// The word sign by sign, or nothing where none of them is taken for another: only where figures and letters meet, or a small L
+    /// and a capital i; in plain words nobody reads an O as a zero.
+    /// </summary>
+    public static IReadOnlyList<SpelledSign> Spelled(string word)
     {
-        // Only where figures and letters meet: in plain words nobody reads an O as a zero.
-        if (!word.Any(char.IsDigit) || !word.Any(char.IsLetter))
-            return "";
-        return string.Join(", ", Alike.Where(a => word.Contains(a.Sign)).Select(a => a.Said));
+        var figures = word.Any(char.IsAsciiDigit) && word.Any(char.IsLetter);
+        var strokes = word.Contains('l') && word.Contains('I');
+        if (!figures && !strokes)
+            return [];
+        var signs = new List<SpelledSign>();
+        var walk = StringInfo.GetTextElementEnumerator(word);
+        while (walk.MoveNext())
+        {
+            var sign = walk.GetTextElement();
+            var isAlike = sign.Length == 1 && Alike.Contains(sign[0]) && (figures || sign[0] is 'l' or 'I');
+            signs.Add(new(sign, isAlike ? ReviewText.Sign(sign[0]) : null));
+        }
+        return signs.Exists(s => s.Said is not null) ? signs : [];
     }
+
+    /// <summary>"0: zero, O: letter O".</summary>
+    public static string LookAlikes(string word) =>
+        string.Join(
+            ", ",
+            Spelled(word).Where(s => s.Said is not null).DistinctBy(s => s.Sign).Select(s => $"{s.Sign}: {s.Said}")
+        );
 }

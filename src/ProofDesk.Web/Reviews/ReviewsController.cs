@@ -1,8 +1,8 @@
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
-using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Start;
@@ -11,6 +11,7 @@ namespace ProofDesk.Web.Reviews;
 
 /// <summary>The client's pages. GET shows; "confirm" shows once more what is about to be said; only the decision writes.</summary>
 [AllowAnonymous]
+[TypeFilter<LanguageFilter>]
 [Route("/review/{id:guid}")]
 public sealed class ReviewsController(
     Invitations invitations,
@@ -22,14 +23,28 @@ public sealed class ReviewsController(
     MailedCodes codes,
     FormStamp stamps,
     SignsOfRobots signs,
-    PiecePhotos samples
+    PictureSizes sizes,
+    OfficeDb db
 ) : Controller
 {
+    /// <summary>The first screen; with "view" one picture of it, to look at closely.</summary>
     [HttpGet("")]
-    public async Task<IActionResult> Show(Guid id, CancellationToken cancel)
+    public async Task<IActionResult> Show(
+        Guid id,
+        PictureView? view,
+        string? print,
+        string? ground,
+        int? film,
+        double? x,
+        double? y,
+        string? end,
+        CancellationToken cancel
+    )
     {
         if (await PageAsync(id, new ReviewForm(), cancel) is not { } page)
             return await ClosedAsync(id, cancel);
+        if (view is { } wanted && Enum.IsDefined(wanted))
+            return View("Picture", ReviewPicture.Of(page, wanted, print, ground, film, x, y, end));
         if (HeadRequests.IsLookedAt(HttpContext))
             await views.CountAsync(id, page.Read.Version.Id, cancel);
         return View("Look", page);
@@ -40,20 +55,8 @@ public sealed class ReviewsController(
         FormAsync(id, "approve", sample, cancel);
 
     [HttpGet("changes")]
-    public Task<IActionResult> NewChanges(Guid id, bool sample, CancellationToken cancel) =>
-        FormAsync(id, "changes", sample, cancel);
-
-    /// <summary>The photograph of the printed sample.</summary>
-    [HttpGet("sample.jpg")]
-    public async Task<IActionResult> SamplePhoto(Guid id, CancellationToken cancel)
-    {
-        if (!ticket.Holds(HttpContext, id) || await invitations.ReviewAsync(id, cancel) is not { } review)
-            return NotFound();
-        if (await samples.OfAsync(review.Version.Id, cancel) is not { } jpeg)
-            return NotFound();
-        Response.Headers.CacheControl = "private, max-age=600";
-        return File(jpeg, "image/jpeg");
-    }
+    public Task<IActionResult> NewChanges(Guid id, bool sample, string? thing, CancellationToken cancel) =>
+        FormAsync(id, "changes", sample, cancel, thing);
 
     /// <summary>The last look. Writes nothing; the nonce made here is what makes a second press the same decision.</summary>
     [HttpPost("confirm")]
@@ -65,14 +68,15 @@ public sealed class ReviewsController(
             return Redirect(page.Here);
         if (form.Manifest != page.Manifest)
             return Stale(page);
-        form.Check(ModelState);
+        if (form.Back || form.MoreSpots is not null || form.Spots.Exists(s => s.Tap?.X is not null))
+            return Again(page);
+        form.Check(ModelState, page.Roster.Count);
         if (!ModelState.IsValid)
         {
             Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
             return View(form.IsApproval ? "Approve" : "Changes", page);
         }
         form.TakeConditionAsChange();
-        Fill(form);
         ModelState.Clear();
         form.Nonce = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
         return View("Confirm", page);
@@ -97,6 +101,9 @@ public sealed class ReviewsController(
     {
         if (!ticket.Holds(HttpContext, id))
             return await ClosedAsync(id, cancel);
+        var shown = form.Locale;
+        if (await PageAsync(id, form, cancel) is { } page && Unseen(page, shown) is { } unseen)
+            return unseen;
         var result = await deciding.DecideAsync(
             new DecisionRequest(
                 id,
@@ -104,7 +111,7 @@ public sealed class ReviewsController(
                 form.Manifest,
                 form.Nonce,
                 form.Name?.Trim() ?? "",
-                form.Locale ?? "en",
+                shown ?? ReviewLanguage.Fallback,
                 form.Confirmed,
                 form.Requests,
                 string.IsNullOrWhiteSpace(form.Comment) ? null : form.Comment.Trim(),
@@ -126,12 +133,18 @@ public sealed class ReviewsController(
                 return this.Answer(
                     409,
                     ReviewText.DecidedTitle,
-                    decided.Text,
+                    ReviewText.DecidedText(decided),
                     ReviewText.OpenReceipt,
                     $"/receipt/{decided.DecisionId}"
                 );
             case DecisionResult.Stale stale:
-                return this.Answer(412, ReviewText.StaleTitle, stale.Text, ReviewText.OpenNewest, $"/review/{id}");
+                return this.Answer(
+                    412,
+                    ReviewText.StaleTitle,
+                    ReviewText.StaleText(stale),
+                    ReviewText.OpenNewest,
+                    $"/review/{id}"
+                );
             case DecisionResult.LinkGone gone:
                 return this.Answer(410, ReviewText.GoneTitle, gone.Revoked ? ReviewText.Revoked : ReviewText.Expired);
             case DecisionResult.Incomplete incomplete:
@@ -141,9 +154,71 @@ public sealed class ReviewsController(
         }
     }
 
-    private async Task<IActionResult> FormAsync(Guid id, string choice, bool sample, CancellationToken cancel)
+    /// <summary>
+    /// What the last look cannot have shown: sentences in a language the version does not have, or lines of the roster that were
+    /// not ticked. Nothing is bound then.
+    /// </summary>
+    private ViewResult? Unseen(ReviewPage page, string? shown)
     {
-        if (await PageAsync(id, new ReviewForm { Choice = choice, Sample = sample }, cancel) is not { } page)
+        if (shown is { Length: > 0 } && !page.Read.Version.StatementTexts.ContainsKey(shown))
+        {
+            ModelState.Clear();
+            ModelState.AddModelError("", ReviewText.ProblemSentences);
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View("Confirm", page);
+        }
+        if (page.Form.IsApproval && page.Form.MissingRoster(page.Roster.Count) is { Count: > 0 } missing)
+        {
+            ModelState.Clear();
+            ModelState.AddModelError(
+                nameof(ReviewForm.Roster),
+                ReviewText.ProblemRoster(missing.Count, missing[0] + 1)
+            );
+            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            return View("Approve", page);
+        }
+        return null;
+    }
+
+    /// <summary>The same form with everything that was typed and ticked, and a picture's press turned into millimetres.</summary>
+    private ViewResult Again(ReviewPage page)
+    {
+        var form = page.Form;
+        ModelState.Clear();
+        foreach (var spot in form.Spots)
+        {
+            if (
+                spot.Tap is { X: { } x, Y: { } y }
+                && page.Prints.FirstOrDefault(p => p.Name == spot.Print) is { } print
+            )
+                (spot.Right, spot.Down) = SpotPicture.Of(page, print).Millimetres(x, y);
+        }
+        if (form.MoreSpots is { } more && form.Spots.Count < ReviewForm.MostSpots)
+            form.Spots.Add(new SpotForm { Print = more });
+        return View(form.IsApproval ? "Approve" : "Changes", page);
+    }
+
+    private async Task<IActionResult> FormAsync(
+        Guid id,
+        string choice,
+        bool sample,
+        CancellationToken cancel,
+        string? thing = null
+    )
+    {
+        if (
+            await PageAsync(
+                id,
+                new ReviewForm
+                {
+                    Choice = choice,
+                    Sample = sample,
+                    Thing = thing,
+                },
+                cancel
+            )
+            is not { } page
+        )
             return await ClosedAsync(id, cancel);
         if (!page.CanAnswer)
             return Redirect(page.Here);
@@ -163,7 +238,7 @@ public sealed class ReviewsController(
             return await ClosedAsync(id, cancel);
         var onlyCode = incomplete.Refusals.All(refusal => refusal.Code.StartsWith("code-", StringComparison.Ordinal));
         foreach (var refusal in incomplete.Refusals)
-            ModelState.AddModelError(onlyCode ? nameof(form.Code) : "", refusal.Text);
+            ModelState.AddModelError(onlyCode ? nameof(form.Code) : "", ReviewText.Refused(refusal));
         Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
         // The same form again, nonce and all: only the code is missing.
         if (onlyCode)
@@ -175,25 +250,17 @@ public sealed class ReviewsController(
     {
         if (!ticket.Holds(HttpContext, id) || await invitations.ReviewAsync(id, cancel) is not { } review)
             return null;
-        Fill(form);
-        form.Locale = review.Invitation.Locale;
-        return new ReviewPage(review, await versions.ReadAsync(review.Version, cancel), form, garments);
-    }
-
-    private static void Fill(ReviewForm form)
-    {
-        while (form.Changes.Count < ReviewPage.ChangeRows)
-            form.Changes.Add(new ChangeForm());
+        var zone = await db.Shop.AsNoTracking().Select(shop => shop.TimeZone).SingleAsync(cancel);
+        var page = new ReviewPage(review, await versions.ReadAsync(review.Version, cancel), form, garments, sizes)
+        {
+            Zone = ReviewDates.Zone(zone),
+        };
+        form.Locale = page.StatementLocale;
+        return page;
     }
 
     private ViewResult Stale(ReviewPage page) =>
-        this.Answer(
-            412,
-            ReviewText.StaleTitle,
-            $"Version {page.Number} is the newest; the page you answered showed an earlier one. Nothing was decided.",
-            ReviewText.OpenNewest,
-            page.Here
-        );
+        this.Answer(412, ReviewText.StaleTitle, ReviewText.StaleForm(page.Number), ReviewText.OpenNewest, page.Here);
 
     // Who holds the link is told that it ended and whom to ask; to everybody else there is nothing here.
     private async Task<IActionResult> ClosedAsync(Guid id, CancellationToken cancel) =>

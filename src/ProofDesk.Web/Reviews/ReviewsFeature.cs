@@ -9,5 +9,6 @@ internal static class ReviewsFeature
         services.AddSingleton<ReviewViews>();
         services.AddSingleton<FormStamp>();
         services.AddSingleton<SignsOfRobots>();
+        services.AddSingleton<PictureSizes>();
     }
 }

@@ -97,7 +97,10 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
         );
 
     private static string Known(string? locale) =>
-        Approvals.Decisions.StatementTexts.Locales.Contains(locale) ? locale! : "en";
+        // Empty leaves it to the browser of whoever opens the link.
+        Approvals.Decisions.StatementTexts.Locales.Contains(locale)
+            ? locale!
+            : "";
 
     private static IEnumerable<LinkRecipient> Parse(string text)
     {

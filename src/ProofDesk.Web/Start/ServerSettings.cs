@@ -33,6 +33,9 @@ public sealed class ServerSettings
     /// <summary>An answer that comes sooner after its form was given out is flagged for staff to look at.</summary>
     public int LeastLookSeconds { get; set; } = 3;
 
+    /// <summary>For tests of the client's pages: `?lang=qps-ploc` gives stretched English.</summary>
+    public bool PseudoLanguage { get; set; }
+
     /// <summary>Links are built from this address only, never from what a request claims to be.</summary>
     public string Link(string path) => PublicBaseUrl.TrimEnd('/') + path;
 

@@ -1,0 +1,15 @@
+// Moments in the visitor's own zone, with its name. Without this file they stand in the shop's zone.
+const how = {
+  weekday: "short",
+  day: "numeric",
+  month: "short",
+  year: "numeric",
+  hour: "2-digit",
+  minute: "2-digit",
+  timeZoneName: "short",
+};
+for (const time of document.querySelectorAll("time[data-moment]")) {
+  // What the shop said stays to be read: hover, or the title in a reader.
+  time.title = time.textContent;
+  time.textContent = new Intl.DateTimeFormat(document.documentElement.lang, how).format(new Date(time.dateTime));
+}

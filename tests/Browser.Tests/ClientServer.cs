@@ -1,0 +1,123 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Files;
+using ProofDesk.Web.Orders;
+using ProofDesk.Web.Renders;
+using ProofDesk.Web.Tests;
+
+namespace Browser.Tests;
+
+/// <summary>
+/// A client's order with everything the client's pages can have: two prints, three garments, names and numbers. It is sent twice, as
+/// two orders, so that it can be approved twice.
+/// </summary>
+public sealed class ClientServer : RunningServer
+{
+    public const int RosterLines = 3;
+
+    private readonly List<Guid> orders = [];
+
+    /// <summary>"/r/..." of each order.</summary>
+    public IReadOnlyList<string> Links { get; private set; } = [];
+
+    public Guid Version { get; private set; }
+
+    protected override IEnumerable<string> Settings =>
+        [
+            "--Server:PseudoLanguage=true",
+            .. PagesTests.PictureFolder is null
+                ? []
+                : new[] { "--Server:GarmentPixelsPerMm=2", "--Server:FilmDpi=720" },
+        ];
+
+    public override async Task InitializeAsync()
+    {
+        await base.InitializeAsync();
+        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11" })
+            orders.Add(await OrderAsync(title));
+        var links = new List<string>();
+        foreach (var order in orders)
+        {
+            Version = await FinishedAsync(order);
+            links.Add(await SentLinkAsync(Version));
+        }
+        Links = links;
+    }
+
+    private async Task<Guid> OrderAsync(string title)
+    {
+        await using var scope = App.Services.CreateAsyncScope();
+        var files = scope.ServiceProvider.GetRequiredService<IFileStore>();
+        var book = scope.ServiceProvider.GetRequiredService<OrderBook>();
+        var client = await book.AddClientAsync("Harbour Rowing Club", "kim@harbour-rowing.example", "", "a test");
+        var chest = await ArtAsync(files, "left-chest-mark.svg");
+        var order = await book.CreateAsync(
+            new OrderDraft(
+                title,
+                client,
+                new DateOnly(2027, 3, 19),
+                new DateOnly(2027, 3, 5),
+                "",
+                [
+                    new OrderPrint
+                    {
+                        Name = "left chest",
+                        ArtSha256 = chest,
+                        ArtFileName = "left-chest-mark.svg",
+                        ArtMediaType = "image/svg+xml",
+                        Place = "LeftChest",
+                        FromSeamUm = 85_000,
+                        FromCentreUm = 105_000,
+                        WidthUm = 50_000,
+                        Method = "plastisol",
+                        Words = "HARBOUR\nROWING CLUB 1O0",
+                    },
+                    new OrderPrint
+                    {
+                        Name = "back",
+                        Position = 1,
+                        ArtSha256 = chest,
+                        ArtFileName = "left-chest-mark.svg",
+                        ArtMediaType = "image/svg+xml",
+                        Place = "Back",
+                        FromSeamUm = 90_000,
+                        FromCentreUm = 0,
+                        WidthUm = 80_000,
+                        Method = "vinyl",
+                        Words = "HARBOUR",
+                        Options = new PrintOptions
+                        {
+                            Roster = "name,number,size\nREED,07,M\nSTRAND,10,M\nIlves,1,L",
+                        }.ToJson(),
+                    },
+                ],
+                [Line("tee", "black", "M", "2XL"), Line("tee", "white", "S", "M"), Line("hoodie", "navy", "L", "XL")]
+            ),
+            "a test"
+        );
+        await scope
+            .ServiceProvider.GetRequiredService<RenderRequests>()
+            .AskAsync(order, "a test", CancellationToken.None);
+        return order;
+    }
+
+    private static async Task<string> ArtAsync(IFileStore files, string name)
+    {
+        await using var bytes = File.OpenRead(Path.Combine(AppContext.BaseDirectory, "SampleArt", name));
+        return (await files.PutAsync(bytes)).Sha256;
+    }
+
+    private static OrderLine Line(string garment, string colour, params string[] sizes) =>
+        new()
+        {
+            GarmentId = garment,
+            ColourId = colour,
+            Counts = [.. sizes.Select(size => new LineCount { Size = size, Count = 6 })],
+        };
+
+    public Task<string> LocaleOfDecisionAsync(Guid decision) =>
+        ReadAsync(async db =>
+            KeptStatement.Of(await db.Decisions.AsNoTracking().SingleAsync(d => d.Id == decision)).Locale
+        );
+}
