@@ -23,6 +23,9 @@ public sealed record RateCard(string Name)
     /// <summary>Common practice for times, an example for money.</summary>
     public static RateCard CommonPractice { get; } = new("common practice; the money is an example");
 
+    /// <summary>The same where only minutes are said.</summary>
+    public string MinutesName => Name == CommonPractice.Name ? "common practice" : Name;
+
     /// <summary>An hour of one person, place and machine.</summary>
     public double HourRate { get; init; } = 40;
 
@@ -93,15 +96,15 @@ public sealed record RateCard(string Name)
     public ImmutableArray<PriceBreak> GarmentBreaks { get; init; } = [new(24, 0.95), new(72, 0.9), new(144, 0.86)];
 
     /// <summary>Share of pieces that spoil, 2 to 3 %.</summary>
-    public double Spoilage { get; init; } = 0.025;
+    public double SpoiltShare { get; init; } = Spoilage.Share;
 
     /// <summary>At least so many pieces spoil, 1 to 2.</summary>
-    public int SpoiltAtLeast { get; init; } = 1;
+    public int SpoiltAtLeast { get; init; } = Spoilage.AtLeast;
 
     /// <summary>What screens take on a press of this class.</summary>
     public ScreenRates Screens(PressClass press) =>
         new(
-            Name,
+            MinutesName,
             ScreenMakeMinutes,
             press == PressClass.Automatic ? SetUpMinutesAutomatic : SetUpMinutesManual,
             TearDownMinutes
@@ -125,9 +128,12 @@ public sealed record RateCard(string Name)
     }
 
     /// <summary>Pieces to begin with so that <paramref name="pieces"/> are good.</summary>
-    public int WithSpoilt(int pieces) => pieces + (int)Math.Max(SpoiltAtLeast, Math.Ceiling(pieces * Spoilage));
+    public int WithSpoilt(int pieces) => pieces + Spoilage.Of(pieces, SpoiltShare, SpoiltAtLeast);
 
     /// <summary>What a blank garment costs when this many are bought.</summary>
-    public double GarmentAt(int pieces) =>
-        Garment * GarmentBreaks.Where(b => b.From <= pieces).OrderBy(b => b.From).Select(b => b.Share).LastOrDefault(1);
+    public double GarmentAt(int pieces) => Garment * (BreakAt(pieces)?.Share ?? 1);
+
+    /// <summary>The step of the garments' price that so many pieces reach; null below the first.</summary>
+    public PriceBreak? BreakAt(int pieces) =>
+        GarmentBreaks.Where(b => b.From <= pieces).OrderBy(b => b.From).LastOrDefault();
 }

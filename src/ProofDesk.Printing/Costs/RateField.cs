@@ -178,8 +178,8 @@ public sealed record RateField(
             "%",
             0,
             50,
-            c => 100 * c.Spoilage,
-            (c, v) => c with { Spoilage = v / 100 }
+            c => 100 * c.SpoiltShare,
+            (c, v) => c with { SpoiltShare = v / 100 }
         ),
         new(
             Spoilt,

@@ -16,15 +16,24 @@ public sealed record RunCost(int Pieces, double SetUp, double Work, double Ink, 
 
     public double PerPiece => Total / Pieces;
 
-    /// <summary>A run of <paramref name="pieces"/> spread evenly over the grounds of the print.</summary>
-    public static RunCost Of(CostedPrint print, RateCard card, int pieces)
+    /// <summary>A run of <paramref name="pieces"/> spread over the grounds of the print by their weights.</summary>
+    public static RunCost Of(CostedPrint print, RateCard card, int pieces) => Of(print, card, Spread(print, pieces));
+
+    /// <summary>Whole pieces of each ground that add up to all of them: what is left over goes to the largest remainders, the first first.</summary>
+    public static ImmutableArray<int> Spread(CostedPrint print, int pieces)
     {
-        var grounds = print.Grounds.Length;
-        return Of(
-            print,
-            card,
-            [.. Enumerable.Range(0, grounds).Select(i => pieces / grounds + (i < pieces % grounds ? 1 : 0))]
-        );
+        var weights = print.Grounds.Select(g => (long)g.Weight).ToArray();
+        var all = weights.Sum();
+        var counts = weights.Select(w => all == 0 ? 0 : (int)(pieces * w / all)).ToArray();
+        var left = pieces - counts.Sum();
+        foreach (
+            var i in Enumerable
+                .Range(0, weights.Length)
+                .OrderByDescending(i => all == 0 ? 0 : pieces * weights[i] % all)
+                .Take(left)
+        )
+            counts[i]++;
+        return [.. counts];
     }
 
     /// <param name="pieces">Good pieces of each ground, in the order of the print's.</param>
@@ -61,7 +70,11 @@ public sealed record RunCost(int Pieces, double SetUp, double Work, double Ink, 
         return minutes / 60 * card.HourRate + print.Screens * card.ScreenMaterial;
     }
 
-    private static double WorkOf(CostedPrint print, RateCard card, CostedGround ground)
+    private static double WorkOf(CostedPrint print, RateCard card, CostedGround ground) =>
+        WorkMinutes(print, card, ground) / 60 * card.HourRate;
+
+    /// <summary>Minutes of work on one garment.</summary>
+    internal static double WorkMinutes(CostedPrint print, RateCard card, CostedGround ground)
     {
         var minutes = print.Work.HeatPresses * card.HeatPressMinutes;
         if (ground.Passes > 0)
@@ -72,10 +85,10 @@ public sealed record RunCost(int Pieces, double SetUp, double Work, double Ink, 
             minutes += ground.SheetCm2 / 100 * card.WeedingMinutesPer100Cm2;
         if (print.Work.Sews)
             minutes += card.SewingMinutes;
-        return minutes / 60 * card.HourRate;
+        return minutes;
     }
 
-    private static double MaterialOf(CostedPrint print, RateCard card, CostedGround ground)
+    internal static double MaterialOf(CostedPrint print, RateCard card, CostedGround ground)
     {
         var jets = print.Work.JetsGarments || print.Work.JetsRolls;
         // What a print head lays is what it uses; a squeegee leaves more behind than it prints.
@@ -87,7 +100,7 @@ public sealed record RunCost(int Pieces, double SetUp, double Work, double Ink, 
     }
 
     // Most of what floods a screen goes back into its bucket.
-    private const double FloodLost = 0.2;
+    internal const double FloodLost = 0.2;
 
     private static double Flood(CostedPrint print, RateCard card) =>
         print.Screens * FloodLost * InkListMaker.FloodGrams / 1000 * card.InkPerKg;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
 using ProofDesk.Printing.Presses;
@@ -16,9 +17,6 @@ public static class InkListMaker
 
     /// <summary>A screen wants 150 to 300 g before it floods at all (common practice).</summary>
     public const double FloodGrams = 200;
-
-    /// <summary>Shirts lost to spoilage are printed too: 3 %, at least two (common practice).</summary>
-    public const double Spoilage = 0.03;
 
     private const double MixStepGrams = 10;
 
@@ -123,7 +121,7 @@ public static class InkListMaker
     }
 
     /// <summary>Prints of the run with those that spoil.</summary>
-    internal static int Prints(int quantity) => quantity + (int)Math.Max(2, Math.Ceiling(quantity * Spoilage));
+    internal static int Prints(int quantity) => quantity + Spoilage.Of(quantity);
 
     /// <summary>What to mix: the flood, and the run with its spoilage at real use, up to the next 10 g.</summary>
     /// <param name="flood">What a screen wants before it floods; nothing where there is no screen.</param>

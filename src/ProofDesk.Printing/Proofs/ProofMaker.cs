@@ -18,7 +18,7 @@ namespace ProofDesk.Printing.Proofs;
 public static class ProofMaker
 {
     /// <summary>Part of every recipe: raised whenever the same input may give other bytes.</summary>
-    public const string EngineVersion = "0.3.0";
+    public const string EngineVersion = "0.3.1";
 
     /// <summary>Makes the whole proof of one print.</summary>
     /// <exception cref="ProofRefused">The art or the settings cannot do this; the findings say why.</exception>
@@ -98,6 +98,16 @@ public static class ProofMaker
     {
         var (art, placement) = Size(request);
         return Exposed(request, Separate(request, art, placement));
+    }
+
+    /// <summary>
+    /// The first steps alone: art at its size and its plates, nothing screened. Findings hold what makes the whole proof impossible
+    /// as well; nothing is thrown for them.
+    /// </summary>
+    public static (SizedArt Art, Separation Separation) MakePlates(ProofRequest request)
+    {
+        var (art, placement) = Size(request);
+        return (art, Separate(request, art, placement));
     }
 
     /// <summary>The art at its size; a method that covers the garment spreads it over the whole side and places it itself.</summary>

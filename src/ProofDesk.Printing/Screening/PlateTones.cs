@@ -45,6 +45,18 @@ internal sealed class PlateTones
     /// <summary>A plate of solids only never meets its screen: naming a ruling would mislead.</summary>
     public bool HasTones => _counts.AsSpan(1, 254).ContainsAnyExcept(0);
 
+    /// <summary>Art pixels of ink, a tone counted by its share: what the dots of the film add up to.</summary>
+    public double InkedPixels
+    {
+        get
+        {
+            var inked = 0.0;
+            for (var t = 1; t < 256; t++)
+                inked += _counts[t] * (t / 255.0);
+            return inked;
+        }
+    }
+
     /// <summary>Share of the inked area that is lighter than a tone (0..1) and not blank.</summary>
     public double SharePercent(double below)
     {

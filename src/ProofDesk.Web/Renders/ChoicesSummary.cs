@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Renders;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations.Choices;
 
@@ -16,7 +17,7 @@ public sealed record ScreensSummary(
 )
 {
     /// <summary>Null where inks are not chosen by count.</summary>
-    public static ScreensSummary? Of(Proof proof)
+    public static ScreensSummary? Of(Proof proof, RateCard card)
     {
         var request = proof.Request;
         if (!ScreensTables.Has(request.Method))
@@ -27,7 +28,7 @@ public sealed record ScreensSummary(
             request.Grounds,
             request.Spot,
             request.Quantity,
-            ScreenRates.CommonPractice(request.Spot.PressClass)
+            card.Screens(request.Spot.PressClass)
         );
         return new(
             table.Chosen,
@@ -117,16 +118,17 @@ public sealed record SecondSetSummary(
     ImmutableArray<SetGainSummary> Gains
 )
 {
-    public static SecondSetSummary? Of(Proof proof) =>
+    /// <summary>Where the minutes come from; what versions said before there was a rate card.</summary>
+    public string Rates { get; init; } = "common practice";
+
+    public static SecondSetSummary? Of(Proof proof, RateCard card) =>
         proof.Separation.SecondSet is not { } set
             ? null
             : new(
                 string.Join(" and ", set.Serves.Select(g => g.Colour.Name.ToLowerInvariant())),
                 set.Screens,
                 set.Files,
-                set.Files
-                    ? 0
-                    : set.Screens * ScreenRates.CommonPractice(proof.Request.Spot.PressClass).MinutesPerScreen,
+                set.Files ? 0 : set.Screens * card.Screens(proof.Request.Spot.PressClass).MinutesPerScreen,
                 set.BestGain >= SecondSet.WorthSaying,
                 [
                     .. set.Gains.Select(g => new SetGainSummary(
@@ -136,7 +138,10 @@ public sealed record SecondSetSummary(
                         set.Serves.Contains(g.Ground)
                     )),
                 ]
-            );
+            )
+            {
+                Rates = card.MinutesName,
+            };
 }
 
 public sealed record SetGainSummary(string Garment, double OneSet, double TwoSets, bool IsInSecond);

@@ -7,11 +7,12 @@ using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Web.Rates;
 
 namespace ProofDesk.Web.Renders;
 
 /// <summary>The render as the work queue calls it: decode, make the proof of every print, hand over what is bound.</summary>
-public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, IFileStore store)
+public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, ShopRates rates, IFileStore store)
 {
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
@@ -24,6 +25,7 @@ public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, 
         var order = ProofOrder.FromJson(job.RequestJson);
         if (await repeat.OfAsync(job, order, cancel) is { } stored)
             return stored;
+        var card = await rates.CurrentAsync(cancel);
         var files = new BoundFiles();
         var prints = ImmutableArray.CreateBuilder<PrintSummary>();
         var plates = ImmutableArray.CreateBuilder<ManifestPlate>();
@@ -61,7 +63,7 @@ public sealed class ProofRendering(ProofRequests requests, StoredRepeat repeat, 
                 () => store.Open(print.ArtSha256),
                 print.Options?.Roster
             );
-            prints.Add(Summaries.Of(print, proof));
+            prints.Add(Summaries.Of(print, proof, card));
             proofs.Add(new(print, proof));
         }
 

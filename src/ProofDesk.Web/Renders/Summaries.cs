@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProofDesk.Adapters.Renders;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Presses;
 using ProofDesk.Printing.Proofs;
@@ -12,10 +13,10 @@ using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Renders;
 
-/// <summary>Writes down what the pages will say about a finished proof.</summary>
+/// <summary>Writes down what the pages will say about a finished proof; minutes by the shop's card as it was then.</summary>
 internal static class Summaries
 {
-    public static PrintSummary Of(ProofOrderPrint print, Proof proof) =>
+    public static PrintSummary Of(ProofOrderPrint print, Proof proof, RateCard card) =>
         new(
             print.Key,
             print.Name,
@@ -43,8 +44,8 @@ internal static class Summaries
             FilmsPath = BoundFiles.FilmsPath(print.Key),
             Roster = [.. proof.Roster?.Pieces.Select(p => RosterLine.Of(p.Entry)) ?? []],
             RosterPath = proof.Roster is null ? null : BoundFiles.RosterPath(print.Key),
-            Screens = ScreensSummary.Of(proof),
-            SecondSet = SecondSetSummary.Of(proof),
+            Screens = ScreensSummary.Of(proof, card),
+            SecondSet = SecondSetSummary.Of(proof, card),
         };
 
     private static string PressWords(ProofOrderPrint print, PressSettings press) =>

@@ -3,6 +3,7 @@ using ProofDesk.Adapters;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Account;
+using ProofDesk.Web.Advice;
 using ProofDesk.Web.Audit;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
@@ -72,6 +73,7 @@ public static class Server
         PressesFeature.Add(services);
         DevicesFeature.Add(services);
         RatesFeature.Add(services);
+        AdviceFeature.Add(services);
         OrdersFeature.Add(services, settings);
         RendersFeature.Add(services);
         ProofsFeature.Add(services);

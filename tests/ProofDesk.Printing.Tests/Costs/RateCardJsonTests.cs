@@ -11,7 +11,7 @@ public sealed class RateCardJsonTests
         {
             Name = "Autumn",
             HourRate = 51.5,
-            Spoilage = 0.07,
+            SpoiltShare = 0.07,
             SpoiltAtLeast = 3,
             GarmentBreaks = [new(12, 0.9)],
         };

@@ -47,7 +47,7 @@ public sealed class RunCostTests
         Assert.Equal(50 * 0.0028 * 1.6 * 18 + 3 * 0.04 * 18, cost.Ink, 1e-9);
         // 5 each, 5 % less from 24 on.
         Assert.Equal(237.5, cost.Garments, 1e-9);
-        // 2.5 % of 50 is 2 pieces: garment, a fiftieth of the work, ink of one.
+        // 3 % of 50 is 2 pieces: garment, a fiftieth of the work, ink of one.
         Assert.Equal(2 * (4.75 + 0.1 + 0.0028 * 1.6 * 18), cost.Spoilage, 1e-9);
         Assert.Equal((cost.SetUp + cost.Work + cost.Ink + cost.Garments + cost.Spoilage) / 50, cost.PerPiece, 1e-9);
     }
@@ -136,7 +136,7 @@ public sealed class RunCostTests
             InkPerKg = 0,
             JetInkPerKg = 0,
             GarmentBreaks = [],
-            Spoilage = 0,
+            SpoiltShare = 0,
             SpoiltAtLeast = 0,
         };
 
@@ -185,9 +185,9 @@ public sealed class RunCostTests
 
     [Theory]
     [InlineData(1, 2)]
-    [InlineData(40, 41)]
-    [InlineData(41, 43)]
-    [InlineData(1000, 1025)]
+    [InlineData(66, 68)]
+    [InlineData(67, 70)]
+    [InlineData(1000, 1030)]
     public void Spoilt_pieces_are_begun_too(int good, int begun) => Assert.Equal(begun, Card.WithSpoilt(good));
 
     [Fact]

@@ -31,7 +31,7 @@ public sealed class InkListTests
     [Theory]
     // 200 g flood + 2 g x (100 + 3) x 1.6 = 529.6
     [InlineData(2, 100, 530)]
-    // 200 g flood + 2 g x (10 + 2) x 1.6 = 238.4
+    // 200 g flood + 2 g x (10 + 1) x 1.6 = 235.2
     [InlineData(2, 10, 240)]
     // A sleeve logo still wants a screen that floods.
     [InlineData(0.01, 1, 210)]
