@@ -23,8 +23,8 @@ public sealed class AdviceController(
 {
     public const int MostPieces = 100_000;
 
-    /// <summary>Most studies are done by then; a page need not come back for them.</summary>
-    internal static readonly TimeSpan Patience = TimeSpan.FromSeconds(4);
+    /// <summary>A study that is kept is there at once; for a new one the page says how far it is and comes back.</summary>
+    internal static readonly TimeSpan Patience = TimeSpan.FromSeconds(1.5);
 
     [HttpGet("/orders/{id:guid}/advice")]
     public async Task<IActionResult> Show(Guid id, int print, int? pieces, string? ground, CancellationToken cancel)
