@@ -31,7 +31,7 @@ public sealed class HostilePagesTests(InventoryServer server, ITestOutputHelper 
         var at = 0;
         foreach (var (path, who, form) in await run.FormsAsync())
         {
-            await run.TypeAsync(path, who, form, at, IsLong ? HostileStrings.Count : 2, alone: 0, keep: true);
+            await run.TypeAsync(path, who, form, at, IsLong ? HostileStrings.Count : 2, again: 0, keep: true);
             at += 2;
         }
         var step = IsLong ? 1 : Math.Max(1, run.Answers.Count / MostPages);

@@ -47,6 +47,25 @@ public static class HostileForm
     /// <summary>What a server reads of it: halves of characters are replaced.</summary>
     public static string AsRead(string text) => Encoding.UTF8.GetString(Bytes(text));
 
+    /// <summary>What the framework reads of a field that was sent percent-escaped: bytes that are no text stay escaped.</summary>
+    public static string AsLeftEscaped(string text)
+    {
+        var read = new StringBuilder(text.Length);
+        for (var i = 0; i < text.Length; i++)
+        {
+            if (Rune.TryGetRuneAt(text, i, out var rune))
+            {
+                read.Append(rune);
+                i += rune.Utf16SequenceLength - 1;
+            }
+            else
+            {
+                Escape(read, text[i].ToString());
+            }
+        }
+        return read.ToString();
+    }
+
     // HTML, "multipart/form-data encoding algorithm": quotes and line breaks are escaped, nothing else.
     private static string Quoted(string name) =>
         name.Replace("\r", "%0D", StringComparison.Ordinal)

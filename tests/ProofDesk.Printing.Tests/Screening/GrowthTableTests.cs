@@ -48,13 +48,18 @@ public sealed class GrowthTableTests
         }
     }
 
-    [Theory]
+    /// <summary>The finest screen, where a film pixel is the largest part of a dot; the others with PROOFDESK_LONG=1.</summary>
+    [SkippableTheory]
     [InlineData(0)]
     [InlineData(1)]
     [InlineData(2)]
     [InlineData(3)]
     public void Growth_on_the_film_bits_keeps_the_growth_table_although_a_pixel_is_18_um(int row)
     {
+        Skip.If(
+            row < 3 && Environment.GetEnvironmentVariable("PROOFDESK_LONG") != "1",
+            "coarser screens are easier: PROOFDESK_LONG=1"
+        );
         // The digital discs of a 1440 dpi film are polygons of the right mean width and a little less area, which shows
         // at 60 um (3.4 px) on the finest screen only: there 2 % instead of 1.
         const double dpi = 1440;

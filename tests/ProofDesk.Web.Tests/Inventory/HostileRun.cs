@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text;
 using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Mvc.Rendering;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
 using ProofDesk.Adapters.Database;
@@ -13,7 +14,7 @@ public sealed record KeptAnswer(string Form, Page Page);
 
 /// <summary>
 /// Types hostile strings into every text field of every form the server hands out, all fields of a form at once, and those that
-/// are refused alone; reads the answer and the page it leads to as a browser does.
+/// are refused once more without those that were the reason; reads the answer and the page it leads to as a browser does.
 /// </summary>
 public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileString> strings)
 {
@@ -88,6 +89,12 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         RegexOptions.ExplicitCapture
     );
 
+    // An order without art is refused before anything is made of it, and quickly.
+    private bool withFile = true;
+
+    // Forms as last served; a form that is taken may change every other.
+    private readonly Dictionary<(Visitor Who, string Path, string Action), ServedForm> fresh = [];
+
     public int Posts { get; private set; }
     public int Kept { get; private set; }
     public int Refused { get; private set; }
@@ -140,7 +147,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
 
     /// <param name="from">the string to begin with, so that forms of a short run meet different ones</param>
     /// <param name="count">how many times the form is sent with all fields filled</param>
-    /// <param name="alone">of those that are refused together, how many are sent again field by field</param>
+    /// <param name="alone">of those that are refused together, how many are sent again without the fields that were named as reasons</param>
     /// <param name="keep">answers are kept for a browser</param>
     public async Task TypeAsync(
         string path,
@@ -148,7 +155,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         ServedForm form,
         int from,
         int count,
-        int alone,
+        int again,
         bool keep = false
     )
     {
@@ -156,20 +163,29 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         foreach (var name in texts)
             Fields.Add($"{Template(form.Action)} {name}");
         // What makes something new each time is slow and fills every list; the form that changes it has the same fields.
-        var step = form.Action is "/orders" or "/inks" or "/presses" or "/devices" or "/frames" && count > 100 ? 20 : 1;
-        for (var k = from; k < from + count; k += step)
+        var makesNew = form.Action is "/orders" or "/inks" or "/presses" or "/devices" or "/frames";
+        for (var k = from; k < from + count; k++)
         {
             var tried = texts.Select((name, i) => (name, Text: strings[(k + i * Step) % strings.Count])).ToList();
-            var all = tried.ToDictionary(t => t.name, t => t.Text.Text);
-            if (await SendAsync(path, who, form, all, keep) || k >= from + alone)
+            var left = tried.ToDictionary(t => t.name, t => t.Text.Text);
+            withFile = !makesNew || count < 40 || k % 20 == 0;
+            if (!withFile && form.File is null)
                 continue;
-            // Refused together: each alone, so that every one is kept or refused by itself.
-            foreach (var (name, text) in tried.Take(texts.Count > 1 ? texts.Count : 0))
-                await SendAsync(path, who, form, new() { [name] = text.Text }, keep: false);
+            var wrong = await SendAsync(path, who, form, left, keep);
+            // Refused for some of the fields: the others once more, until they are taken.
+            while (wrong.Count > 0 && withFile && k < from + again)
+            {
+                foreach (var name in wrong)
+                    left.Remove(name);
+                if (left.Count == 0)
+                    break;
+                wrong = await SendAsync(path, who, form, left, keep: false);
+            }
         }
     }
 
-    private async Task<bool> SendAsync(
+    /// <returns>the fields that the answer gives as its reasons; the first of them where it names none; none where they were taken</returns>
+    private async Task<List<string>> SendAsync(
         string path,
         Visitor who,
         ServedForm first,
@@ -177,12 +193,16 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         bool keep
     )
     {
-        var page = await who.GetAsync(path);
-        var form = ServedForm
-            .In(ForeignMarkup.Parse(page.Text), AnswerRules.PathOf(page))
-            .FirstOrDefault(f => f.Action == first.Action);
-        if (form is null)
-            return true;
+        if (!fresh.TryGetValue((who, path, first.Action), out var form))
+        {
+            var page = await who.GetAsync(path);
+            form = ServedForm
+                .In(ForeignMarkup.Parse(page.Text), AnswerRules.PathOf(page))
+                .FirstOrDefault(f => f.Action == first.Action);
+            if (form is null)
+                return [];
+            fresh[(who, path, first.Action)] = form;
+        }
         var fields = form
             .Fields.Where(f => !f.IsFile)
             .GroupBy(f => f.Name)
@@ -200,7 +220,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
                 new(HttpMethod.Post, form.Action)
                 {
                     Content =
-                        form.File is { } file && form.Action.EndsWith("/orders", StringComparison.Ordinal)
+                        withFile && form.File is { } file && form.Action.EndsWith("/orders", StringComparison.Ordinal)
                             ? HostileForm.WithFile(
                                 fields,
                                 file.Name,
@@ -223,8 +243,9 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
                 Faults.Add($"{where}: answered 400, so the form was never read");
             else if (answer.Status != HttpStatusCode.BadRequest && !HasReason(answer))
                 Faults.Add($"{where}: refused without a reason: {answer.Title}");
-            return false;
+            return Wrong(answer, typed.Keys);
         }
+        fresh.Clear();
         if (answer.Location is { } location)
         {
             var landed = await who.GetAsync(location);
@@ -232,7 +253,19 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
             await FindAsync(where, who, path, landed, typed);
         }
         Kept += typed.Count;
-        return true;
+        return [];
+    }
+
+    // Every reason of a page is a link to its field.
+    private static List<string> Wrong(Page answer, IEnumerable<string> typed)
+    {
+        var named = ForeignMarkup
+            .Parse(answer.Text)
+            .QuerySelectorAll("[role=alert] a")
+            .Select(a => a.GetAttribute("href") ?? "")
+            .ToHashSet(StringComparer.Ordinal);
+        var wrong = typed.Where(name => named.Contains("#" + TagBuilder.CreateSanitizedId(name, "_"))).ToList();
+        return wrong.Count > 0 ? wrong : [.. typed.Take(1)];
     }
 
     /// <summary>A page, read as a browser does.</summary>
@@ -261,13 +294,21 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
             )
         )
         {
-            var expected = Squashed(HostileForm.AsRead(value));
-            if (expected.Length == 0 || shown.Contains(expected, StringComparison.Ordinal))
+            // What is bound is bound in its composed form.
+            string[] read = [HostileForm.AsRead(value), HostileForm.AsLeftEscaped(value)];
+            string[] readings = [.. read.Concat(read.Select(r => r.Normalize())).Distinct()];
+            bool IsIn(string page) => readings.Any(r => page.Contains(Squashed(r), StringComparison.Ordinal));
+            if (IsIn(shown))
                 continue;
             again ??= Shown(await who.GetAsync(path));
-            if (!again.Contains(expected, StringComparison.Ordinal) && !await IsInARowAsync(HostileForm.AsRead(value)))
+            if (IsIn(again))
+                continue;
+            var found = false;
+            foreach (var reading in readings)
+                found |= await IsInARowAsync(reading);
+            if (!found)
                 Faults.Add(
-                    $"{where}: {name} was taken and is nowhere: {Uri.EscapeDataString(expected[..Math.Min(60, expected.Length)])}"
+                    $"{where}: {name} was taken and is nowhere: {Uri.EscapeDataString(value[..Math.Min(60, value.Length)])}"
                 );
         }
     }
@@ -295,10 +336,13 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     private static bool IsPage(Page page) =>
         page.Headers.GetValueOrDefault("Content-Type", "").StartsWith("text/html", StringComparison.Ordinal);
 
+    // 414 is the reason: such an address is not read to its end.
     private static bool HasReason(Page page) =>
-        page.Text.Contains("role=\"alert\"", StringComparison.Ordinal)
+        page.Status == HttpStatusCode.RequestUriTooLong
+        || page.Text.Contains("role=\"alert\"", StringComparison.Ordinal)
         || page.Title is "A character that is no text" or "Nothing here"
-        || page.Text.Contains("Nothing was", StringComparison.Ordinal);
+        || page.Text.Contains("Nothing was", StringComparison.Ordinal)
+        || page.Text.Contains("times already", StringComparison.Ordinal);
 
     /// <summary>All a reader sees of a page: its text and what stands in its fields.</summary>
     private static string Shown(Page page)

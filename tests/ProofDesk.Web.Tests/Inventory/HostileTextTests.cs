@@ -67,7 +67,7 @@ public sealed class HostileTextTests(InventoryServer server, ITestOutputHelper o
         try
         {
             foreach (var (path, who, form) in await run.FormsAsync())
-                await run.TypeAsync(path, who, form, 0, Strings.Count, alone: Strings.Count);
+                await run.TypeAsync(path, who, form, 0, Strings.Count, again: Strings.Count);
         }
         finally
         {
