@@ -197,6 +197,10 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync($"/versions/{version}?ground=tee%2Fblack", "painted-proof");
         foreach (var heading in new[] { "What does one more screen buy?", "One set or two" })
             Assert.Equal(1, await page.GetByRole(AriaRole.Heading, new() { Name = heading }).CountAsync());
+        var screens = $"/versions/{version}/screens?ground=tee%2Fblack";
+        await judge.OpenAsync(screens, "painted-screens-counting");
+        await page.Locator("table").WaitForAsync();
+        await judge.JudgeAsync("painted-screens");
         await judge.OpenAsync($"/versions/{version}/light-table?film=1", "painted-light-table");
     }
 

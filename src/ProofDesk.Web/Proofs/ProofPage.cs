@@ -1,4 +1,6 @@
 using ProofDesk.Adapters.Database;
+using ProofDesk.Printing.Methods;
+using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Renders;
 
 namespace ProofDesk.Web.Proofs;
@@ -15,6 +17,12 @@ public sealed record ProofPage(
 )
 {
     public const double LoupeMm = 6;
+
+    /// <summary>Whether inks are chosen by count here, so that there is a table of counts.</summary>
+    public bool HasScreens =>
+        Read.Order.Prints.FirstOrDefault(p => p.Key == Print.Key) is { } asked
+        && PrintMethods.Find(asked.Method) is { } method
+        && ScreensTables.Has(method);
 
     public string Here =>
         $"/versions/{Read.Version.Id}?print={Uri.EscapeDataString(Print.Key)}&ground={Uri.EscapeDataString(Ground.Id)}";

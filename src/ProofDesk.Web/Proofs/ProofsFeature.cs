@@ -10,6 +10,7 @@ internal static class ProofsFeature
         services.AddMemoryCache(o => o.SizeLimit = PictureMemory);
         services.AddSingleton<DerivedPictures>();
         services.AddSingleton<FilmShelf>();
+        services.AddSingleton<ScreensShelf>();
         services.AddScoped<LoupeDesk>();
         services.AddScoped<PictureRights>();
         services.AddScoped<VersionReader>();

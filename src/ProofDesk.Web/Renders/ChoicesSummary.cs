@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Renders;
+using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Costs;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Separations.Choices;
 
 namespace ProofDesk.Web.Renders;
 
-/// <summary>What does one more screen buy? As it was when the version was made.</summary>
+/// <summary>What does one more screen buy? Counted for who asks; earlier versions brought it with them.</summary>
 /// <param name="Chosen">The count this version has; null where it lists its inks.</param>
 public sealed record ScreensSummary(
     int? Chosen,
@@ -16,14 +17,11 @@ public sealed record ScreensSummary(
     ImmutableArray<ScreensRowSummary> Rows
 )
 {
-    /// <summary>Null where inks are not chosen by count.</summary>
-    public static ScreensSummary? Of(Proof proof, RateCard card)
+    /// <summary>Counts them; ten seconds of work, so only for who asks.</summary>
+    public static ScreensSummary Of(ProofRequest request, RateCard card)
     {
-        var request = proof.Request;
-        if (!ScreensTables.Has(request.Method))
-            return null;
         var table = ScreensTables.Of(
-            proof.Art,
+            ArtSizing.Size(request.Art, request.Placement.WidthMm, request.Background),
             request.Method,
             request.Grounds,
             request.Spot,

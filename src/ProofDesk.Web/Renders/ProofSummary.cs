@@ -59,7 +59,7 @@ public sealed record PrintSummary(
     /// <summary>All of them on one picture.</summary>
     public string? RosterPath { get; init; }
 
-    /// <summary>The table of screens; null where inks are not chosen by count, and in versions from before there was one.</summary>
+    /// <summary>The table of screens of versions that were made with it; it is counted for who asks since.</summary>
     public ScreensSummary? Screens { get; init; }
 
     /// <summary>What a second set of plates would do; null for one garment.</summary>

@@ -44,7 +44,6 @@ internal static class Summaries
             FilmsPath = BoundFiles.FilmsPath(print.Key),
             Roster = [.. proof.Roster?.Pieces.Select(p => RosterLine.Of(p.Entry)) ?? []],
             RosterPath = proof.Roster is null ? null : BoundFiles.RosterPath(print.Key),
-            Screens = ScreensSummary.Of(proof, card),
             SecondSet = SecondSetSummary.Of(proof, card),
         };
 
