@@ -18,6 +18,7 @@ internal static class CommandLine
         "scan",
         "methods",
         "garments",
+        "photo-garment",
         "inks",
         "test-form",
         "press-fit",
@@ -37,6 +38,7 @@ internal static class CommandLine
                proofdesk verify PACKET.zip [--key KEY] [--rerender]
                proofdesk scan PACKET.zip CODE
                proofdesk test-form --out DIR [--mesh LABEL] [--inks ID,ID]
+               proofdesk photo-garment PHOTO --tape TAPE --seam POINT --down POINT --area POINTS --out DIR
                proofdesk press-fit READINGS.json [--scan PNG] --out PRESS.json
                proofdesk backup FOLDER [--data DIR] | restore FOLDER --into DIR | verify-store [DIR]
                proofdesk log-key show | rotate | revoke KEY --from SIZE
@@ -68,6 +70,8 @@ internal static class CommandLine
                 return MethodsCommand.Run(rest, output, error);
             case ["garments", .. var rest]:
                 return GarmentsCommand.Run(rest, output, error);
+            case ["photo-garment", .. var rest]:
+                return await PhotoGarmentCommand.RunAsync(rest, output, error, cancel);
             case ["inks", .. var rest]:
                 return InksCommand.Run(rest, output, error);
             case ["test-form", .. var rest]:

@@ -14,7 +14,7 @@ internal sealed record MakeArguments
         usage: proofdesk make ART --garment ID --colour ID[,ID...] --method ID --width-mm N --out DIR [options]
           ART                 png, jpeg, tiff, webp, svg or pdf (pdf needs Ghostscript or poppler on this machine);
                               or a zip or a folder of pictures, one a layer
-          --garment ID        see 'proofdesk garments'
+          --garment ID|FILE   see 'proofdesk garments'; or a garment.json, see 'proofdesk photo-garment'
           --colour ID[,ID]    one plate set serves all of them
           --method ID         see 'proofdesk methods'
           --width-mm N        width of the inked extent

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Codecs.Layers;
-using ProofDesk.Adapters.Garments;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Methods;
@@ -69,7 +68,7 @@ internal static class MakeCommand
         if (!File.Exists(arguments.Art) && !Directory.Exists(arguments.Art))
             throw new UsageProblem($"there is no file '{arguments.Art}'");
         var method = Method(arguments.Method);
-        var grounds = Grounds(arguments);
+        var grounds = Grounds(arguments, await GarmentArgument.ReadAsync(arguments.Garment, cancel));
         var inks = InkFile.Read(arguments.Inks, error);
         var roster = RosterArgument.Read(arguments);
         var byHand = ByHandArgument.Read(arguments);
@@ -159,17 +158,10 @@ internal static class MakeCommand
             $"there are {string.Join(", ", PrintMethods.All.Select(m => m.Id))}"
         );
 
-    private static ImmutableArray<Ground> Grounds(MakeArguments arguments)
+    private static ImmutableArray<Ground> Grounds(MakeArguments arguments, Garment garment)
     {
-        var catalogue = GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder);
-        var ids = catalogue.Garments.Select(g => g.Id).ToArray();
-        var garment =
-            catalogue.Find(arguments.Garment)
-            ?? throw new UsageProblem(
-                $"no garment '{arguments.Garment}'{Nearest.Guess(arguments.Garment, ids)}",
-                $"there are {string.Join(", ", ids)}"
-            );
-        if (garment.Size(arguments.Size) is null)
+        // A garment of one size is shown in that.
+        if (garment.Sizes.Length > 1 && garment.Size(arguments.Size) is null)
             throw new UsageProblem(
                 $"'{garment.Id}' has no size '{arguments.Size}'",
                 $"it has {string.Join(", ", garment.Sizes.Select(s => s.Size))}"

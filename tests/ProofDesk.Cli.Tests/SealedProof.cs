@@ -31,8 +31,7 @@ internal sealed record SealedProof(
         var request = await MakeCommand.RequestAsync(
             MakeArguments.Read([
                 art,
-                "--garment",
-                "tee",
+                .. options.Contains("--garment") ? Array.Empty<string>() : ["--garment", "tee"],
                 "--garment-px",
                 "0.5",
                 "--film-dpi",

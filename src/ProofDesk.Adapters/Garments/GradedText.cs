@@ -22,6 +22,9 @@ internal static class GradedText
         "dropBack",
     ];
 
+    // Ten metres: no garment is longer, and what is not finite is no length.
+    private const int MostMm = 10_000;
+
     public static GradedPath Path(IReadOnlyList<string> steps, string where, ImmutableArray<string> known)
     {
         GradedPoint? start = null;
@@ -103,6 +106,8 @@ internal static class GradedText
             }
             else if (double.TryParse(word, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
             {
+                if (!(Math.Abs(number) <= MostMm))
+                    throw new GarmentFormatException(where, $"\"{word}\" is outside -{MostMm} to {MostMm}");
                 coefficient = number;
             }
             else

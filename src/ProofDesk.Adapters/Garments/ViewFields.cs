@@ -38,6 +38,7 @@ internal static class ViewFields
         )
         {
             Obstacles = f.Has("obstacles") ? [.. f["obstacles"].Items().Select(o => Obstacle(o, sizes))] : [],
+            Photograph = f.Has("photograph") ? PhotographFields.Photograph(f["photograph"]) : null,
         };
         if (f.Has("obstacles"))
             f["obstacles"].NoneTwice(view.Obstacles.Select(o => o.Name));

@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Files;
 using ProofDesk.Adapters.Work;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Imaging.Rasters;
+using ProofDesk.Printing.Garments.Photographs;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Choices;
@@ -116,6 +117,8 @@ public sealed class BoundFiles
         foreach (var garment in proof.Grounds.Select(g => g.Ground.Garment).DistinctBy(g => g.Sha256))
             if (!garment.File.IsDefaultOrEmpty)
                 Add($"{key}/inputs/garment-{garment.Id}.json", FileRole.Recipe, "application/json", [.. garment.File]);
+        foreach (var (path, photograph) in Photographs(key, proof))
+            Add(path, FileRole.Recipe, "image/png", [.. photograph.File]);
         Add(
             InputsPath(key),
             FileRole.Recipe,
@@ -129,6 +132,18 @@ public sealed class BoundFiles
 
     /// <summary>All names and numbers of a print on one picture.</summary>
     public static string RosterPath(string key) => $"{key}/roster.png";
+
+    private static IEnumerable<(string Path, GarmentPhotograph Photograph)> Photographs(string key, Proof proof) =>
+        proof
+            .Grounds.Select(g => g.Ground.Garment)
+            .DistinctBy(g => g.Sha256)
+            .SelectMany(g =>
+                (g.Shape?.Views ?? [])
+                    .Where(v => v.Photograph is { File.IsDefaultOrEmpty: false })
+                    .Select(v =>
+                        ($"{key}/inputs/garment-{g.Id}-{v.Side.ToString().ToLowerInvariant()}.png", v.Photograph!)
+                    )
+            );
 
     public static string RecipePath(string key) => $"{key}/recipe.json";
 

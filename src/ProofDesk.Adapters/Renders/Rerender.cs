@@ -6,6 +6,7 @@ using ProofDesk.Adapters.Garments;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Garments.Photographs;
 using ProofDesk.Printing.Proofs;
 using ProofDesk.Printing.Rosters;
 
@@ -105,7 +106,17 @@ public sealed class Rerender(ArtDecoder decoder, Func<string, Garment?> shipped)
         }
     }
 
-    private static async Task<Dictionary<string, Garment>> GarmentsAsync(
+    private static async Task<byte[]?> PhotographAsync(
+        Manifest manifest,
+        GarmentPhotograph photograph,
+        Func<ManifestFile, Stream> open,
+        CancellationToken cancel
+    ) =>
+        manifest.Files.FirstOrDefault(f => f.Sha256.Hex == photograph.Sha256) is { } bound
+            ? await BytesAsync(bound, open, cancel)
+            : null;
+
+    private async Task<Dictionary<string, Garment>> GarmentsAsync(
         Manifest manifest,
         RecipeReader reader,
         Func<ManifestFile, Stream> open,
@@ -119,7 +130,11 @@ public sealed class Rerender(ArtDecoder decoder, Func<string, Garment?> shipped)
                 continue;
             try
             {
-                garments[sha256] = GarmentCatalogue.Read(await BytesAsync(file, open, cancel));
+                garments[sha256] = await new GarmentPhotographs(decoder).WithPhotographsAsync(
+                    GarmentCatalogue.Read(await BytesAsync(file, open, cancel)),
+                    photograph => PhotographAsync(manifest, photograph, open, cancel),
+                    cancel
+                );
             }
             catch (GarmentFormatException wrong)
             {

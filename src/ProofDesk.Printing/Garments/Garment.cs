@@ -4,12 +4,16 @@ using ProofDesk.Printing.Artworks;
 
 namespace ProofDesk.Printing.Garments;
 
-/// <summary>How well a number is known: A measured for this, B one measurement or the maker's Lab, C a default of the trade.</summary>
+/// <summary>
+/// How well a number is known: A measured for this, B one measurement or the maker's Lab, C a default of the trade. Photographed is
+/// a colour read off a photograph, whose camera and light nobody measured: only cloth has it.
+/// </summary>
 public enum DataClass
 {
     A,
     B,
     C,
+    Photographed,
 }
 
 public enum FibreKind
@@ -96,6 +100,9 @@ public sealed record Garment(
 
     /// <summary>The file it was read from, whose digest is <see cref="Sha256"/>; empty when it was not read from one.</summary>
     public ImmutableArray<byte> File { get; init; } = [];
+
+    /// <summary>A side of it is a photograph of the shop's own instead of a drawing.</summary>
+    public bool IsPhotographed => Shape?.Views.Any(v => v.Photograph is not null) == true;
 
     /// <summary>The colour with this identifier, or null.</summary>
     public GarmentColour? Colour(string id) => Colours.FirstOrDefault(c => c.Id == id);

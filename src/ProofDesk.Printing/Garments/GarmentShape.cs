@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Printing.Garments.Photographs;
 
 namespace ProofDesk.Printing.Garments;
 
@@ -131,6 +132,9 @@ public sealed record GarmentView(
 {
     /// <summary>What a print on this side should keep off.</summary>
     public ImmutableArray<GarmentObstacle> Obstacles { get; init; } = [];
+
+    /// <summary>The shop's own photograph of this side, which its picture is then laid on; null = it is drawn.</summary>
+    public GarmentPhotograph? Photograph { get; init; }
 }
 
 /// <summary>Where each place's tape measure starts on a side, mm in the drawing of that side.</summary>

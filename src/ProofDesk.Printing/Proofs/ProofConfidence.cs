@@ -41,6 +41,7 @@ public sealed record ProofConfidence(DataClass Inks, DataClass Cloth, double Fro
         {
             DataClass.A => "measured (A)",
             DataClass.B => "from one measurement (B)",
+            DataClass.Photographed => "as photographed, not measured",
             _ => "by default of the trade (C)",
         };
 

@@ -53,6 +53,8 @@ public static class WornGarment
             ?? throw new ArgumentException(
                 $"{garment.Name} has no drawing of its {side.ToString().ToLowerInvariant()}"
             );
+        if (view.Photograph is { } photograph)
+            return WornPhotograph.Draw(ground, side, size, photograph, prints, light, pixelsPerMm);
         var (left, top, width, height) = Extent(view, size);
         var (w, h) = ((int)Math.Ceiling(width * pixelsPerMm), (int)Math.Ceiling(height * pixelsPerMm));
 
