@@ -250,7 +250,8 @@ public sealed class OrderForms(
             [
                 .. order.Lines.Select(l => new LineForm
                 {
-                    Ground = $"{l.GarmentId}/{l.ColourId}",
+                    // A reorder names the version it repeats; an order that is changed goes on with the newest.
+                    Ground = $"{l.GarmentId.Split('@')[0]}/{l.ColourId}",
                     Counts = [.. l.Counts.Select(c => new CountForm { Size = c.Size, Count = c.Count })],
                 }),
             ],

@@ -18,6 +18,7 @@ using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
+using ProofDesk.Web.Wardrobe;
 
 namespace ProofDesk.Web.Renders;
 
@@ -25,6 +26,7 @@ namespace ProofDesk.Web.Renders;
 public sealed class ProofRequests(
     Artworks artworks,
     Garments garments,
+    ShopGarments shopGarments,
     ShopInks shopInks,
     ShopPresses presses,
     ShopDevices devices
@@ -38,7 +40,7 @@ public sealed class ProofRequests(
             new Placement(print.Place, print.FromSeamMm, print.FromCentreMm, print.WidthMm),
             PrintMethods.Find(print.Method)
                 ?? throw new InvalidDataException($"no print method is called {print.Method}"),
-            [.. Grounds(order)]
+            await GroundsAsync(order, cancel)
         )
         {
             Background = print.Background switch
@@ -141,11 +143,24 @@ public sealed class ProofRequests(
             ]);
     }
 
-    private IEnumerable<Ground> Grounds(ProofOrder order) =>
-        order
+    private async Task<ImmutableArray<Ground>> GroundsAsync(ProofOrder order, CancellationToken cancel)
+    {
+        var named = order
             .Lines.Select(l =>
                 garments.Find(l.GarmentId, l.ColourId)
-                ?? throw new InvalidDataException($"no garment {l.GarmentId} in {l.ColourId} is in the garments folder")
+                ?? throw new InvalidDataException($"no garment {l.GarmentId} in {l.ColourId} is kept here")
             )
-            .DistinctBy(g => g.Id);
+            .DistinctBy(g => g.Id)
+            .ToArray();
+        var grounds = ImmutableArray.CreateBuilder<Ground>();
+        var read = new Dictionary<string, Garment>(StringComparer.Ordinal);
+        foreach (var ground in named)
+        {
+            var sha256 = ground.Garment.Sha256;
+            if (!read.TryGetValue(sha256, out var garment))
+                read[sha256] = garment = await shopGarments.WithPhotographsAsync(ground.Garment, cancel);
+            grounds.Add(ground with { Garment = garment });
+        }
+        return grounds.ToImmutable();
+    }
 }

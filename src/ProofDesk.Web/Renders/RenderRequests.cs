@@ -6,6 +6,7 @@ using ProofDesk.Web.Inks;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Start;
+using ProofDesk.Web.Wardrobe;
 
 namespace ProofDesk.Web.Renders;
 
@@ -17,6 +18,7 @@ public sealed class RenderRequests(
     ShopInks inks,
     ShopPresses presses,
     ShopDevices devices,
+    ShopGarments garments,
     ServerSettings settings
 )
 {
@@ -34,7 +36,11 @@ public sealed class RenderRequests(
                 Press = await presses.PinAsync(prints[i].Press, cancel),
                 Options = prints[i].Options is { } options ? await PinnedAsync(options, cancel) : null,
             };
-        return await queue.AskAsync(orderId, (asked with { Prints = prints.ToImmutable() }).ToJson(), actor, cancel);
+        var lines = asked.Lines.ToBuilder();
+        for (var i = 0; i < lines.Count; i++)
+            lines[i] = lines[i] with { GarmentId = await garments.PinAsync(lines[i].GarmentId, cancel) };
+        asked = asked with { Prints = prints.ToImmutable(), Lines = lines.ToImmutable() };
+        return await queue.AskAsync(orderId, asked.ToJson(), actor, cancel);
     }
 
     private async Task<PrintOptions> PinnedAsync(PrintOptions options, CancellationToken cancel) =>

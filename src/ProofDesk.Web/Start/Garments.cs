@@ -1,22 +1,32 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Web.Wardrobe;
 
 namespace ProofDesk.Web.Start;
 
-/// <summary>The garments on offer, read once from the garments folder beside the server.</summary>
-public sealed class Garments(ImmutableArray<Garment> all)
+/// <summary>
+/// The garments on offer: those of the garments folder beside the server, read once, and the shop's own as they are kept now.
+/// </summary>
+public sealed class Garments(ImmutableArray<Garment> shipped, ShopGarments own)
 {
     /// <summary>The garment with the most colours first: it is the one most orders are for.</summary>
-    public ImmutableArray<Garment> All { get; } = [.. MostColoursFirst(all)];
+    public ImmutableArray<Garment> Shipped { get; } = [.. MostColoursFirst(shipped)];
 
-    public ImmutableArray<Ground> Grounds { get; } =
-    [.. MostColoursFirst(all).SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
+    /// <summary>What an order may be for: the shop's own in use come after those that ship.</summary>
+    public ImmutableArray<Garment> All =>
+        [.. Shipped, .. own.Current().Where(g => g.Row.RetiredAt is null).Select(g => g.Garment)];
 
+    public ImmutableArray<Ground> Grounds => [.. All.SelectMany(g => g.Colours.Select(c => new Ground(g, c)))];
+
+    /// <summary>Also of garments out of use and of a version that a proof names: old orders are read with them.</summary>
     public Ground? Find(string garmentId, string colourId) =>
-        Grounds.FirstOrDefault(g => g.Garment.Id == garmentId && g.Colour.Id == colourId);
+        (Shipped.FirstOrDefault(g => g.Id == garmentId) ?? own.Find(garmentId)?.Garment) is { } garment
+        && garment.Colour(colourId) is { } colour
+            ? new Ground(garment, colour)
+            : null;
 
-    public Ground? Find(string id) => Grounds.FirstOrDefault(g => g.Id == id);
+    public Ground? Find(string id) => id.Split('/') is [var garment, var colour] ? Find(garment, colour) : null;
 
     private static IEnumerable<Garment> MostColoursFirst(ImmutableArray<Garment> all) =>
         all.OrderByDescending(g => g.Colours.Length);

@@ -22,6 +22,7 @@ using ProofDesk.Web.Security;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;
 using ProofDesk.Web.Verifier;
+using ProofDesk.Web.Wardrobe;
 
 namespace ProofDesk.Web.Start;
 
@@ -53,7 +54,8 @@ public static class Server
 
         var services = builder.Services;
         services.AddSingleton(settings);
-        services.AddSingleton(new Garments(GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder).Garments));
+        var shipped = GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder).Garments;
+        services.AddSingleton(provider => new Garments(shipped, provider.GetRequiredService<ShopGarments>()));
         services.AddSingleton(new ArtDecoder());
         services.AddOffice(office, RendersFeature.Handler);
         services.AddScoped<FirstStart>();
@@ -72,6 +74,7 @@ public static class Server
         InksFeature.Add(services);
         PressesFeature.Add(services);
         DevicesFeature.Add(services);
+        WardrobeFeature.Add(services);
         RatesFeature.Add(services);
         AdviceFeature.Add(services);
         OrdersFeature.Add(services, settings);
