@@ -60,6 +60,8 @@ public sealed record Things
         path switch
         {
             "/versions/{id}/loupe.png" => "?print=left-chest&ground=tee%2Fwhite&x=15&y=15&film=1",
+            "/review/{id}/loupe.png" => "?print=left-chest&ground=tee%2Fwhite&x=15&y=15",
+            "/review/{id}/art.png" => "?print=left-chest&ground=tee%2Fwhite",
             "/versions/{id}/light-table/film.png" => "?screen=1",
             "/presses/new/films.zip" or "/presses/new/readings.json" => "?mesh=61-64&ground=tee%2Fblack",
             _ => "",
