@@ -1,0 +1,43 @@
+// node approve.mjs LINK script|plain WIDTH
+// A client opens the mailed link in Firefox, ticks, types a name and approves. Says what it saw, line by line.
+import puppeteer from "puppeteer-core";
+
+const [link, mode, width] = process.argv.slice(2);
+const browser = await puppeteer.launch({
+  browser: "firefox",
+  executablePath: process.env.FIREFOX ?? "/usr/bin/firefox-esr",
+  headless: true,
+});
+try {
+  const page = await browser.newPage();
+  await page.setViewport({ width: Number(width), height: 844 });
+  if (mode === "plain") await page.setJavaScriptEnabled(false);
+  page.on("console", (said) => {
+    if (said.type() === "error") console.log(`complaint: ${said.text()}`);
+  });
+  const fits = async (name) => {
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    console.log(`${name}: ${wide > 0 ? `${wide} px too wide` : "fits"}`);
+  };
+  const press = async (selector) => {
+    await Promise.all([page.waitForNavigation(), page.click(selector)]);
+  };
+
+  await page.goto(link);
+  console.log(await page.$eval("h1", (h) => h.textContent));
+  await fits("look");
+  await press('a[href$="/approve"]');
+  await fits("approve");
+  for (const box of await page.$$('form[action$="/confirm"] input[type=checkbox]')) {
+    const seen = await box.isVisible();
+    if (seen) await box.click();
+  }
+  await page.type("#Name", "Kim Reed");
+  await press('form[action$="/confirm"] button[type=submit]');
+  await fits("last look");
+  await press('form[action$="/decision"] button[type=submit]');
+  await fits("receipt");
+  console.log(await page.$eval("h1", (h) => h.textContent));
+} finally {
+  await browser.close();
+}
