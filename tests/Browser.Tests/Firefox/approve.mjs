@@ -11,10 +11,15 @@ const browser = await puppeteer.launch({
 try {
   const page = await browser.newPage();
   await page.setViewport({ width: Number(width), height: 844 });
-  if (mode === "plain") await page.setJavaScriptEnabled(false);
-  page.on("console", (said) => {
-    if (said.type() === "error") console.log(`complaint: ${said.text()}`);
-  });
+  if (mode === "script") {
+    page.on("console", (said) => {
+      if (said.type() === "error") console.log(`complaint: ${said.text()}`);
+    });
+  } else {
+    // This engine has no order to switch script off, so none arrives.
+    await page.setRequestInterception(true);
+    page.on("request", (asked) => (new URL(asked.url()).pathname.endsWith(".js") ? asked.abort() : asked.continue()));
+  }
   const fits = async (name) => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     console.log(`${name}: ${wide > 0 ? `${wide} px too wide` : "fits"}`);
