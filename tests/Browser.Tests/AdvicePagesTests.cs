@@ -1,27 +1,18 @@
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
 using ProofDesk.Web.Tests;
 
 namespace Browser.Tests;
 
-/// <summary>A small crest on two cloths: every method is tried on it quickly. The sample order where pictures are taken.</summary>
+/// <summary>A small crest on two cloths: every method is tried on it quickly.</summary>
 public sealed class AdviceServer : RunningServer
 {
     public Guid Order { get; private set; }
 
-    protected override IEnumerable<string> Settings =>
-        PagesTests.PictureFolder is null ? [] : ["--Server:SampleOrder=true", "--Server:FilmDpi=720"];
-
     public override async Task InitializeAsync()
     {
         await base.InitializeAsync();
-        if (PagesTests.PictureFolder is not null)
-        {
-            Order = await ReadAsync(db => db.Orders.OrderBy(o => o.Number).Select(o => o.Id).FirstAsync());
-            return;
-        }
         var fields = OrderFields("Regatta shirts");
-        (fields["Place"], fields["WidthMm"], fields["FromCentreMm"]) = ("Front", "36", "0");
+        (fields["Place"], fields["WidthMm"], fields["FromCentreMm"]) = ("Front", "40", "0");
         string[] grounds = ["tee/black", "tee/white"];
         for (var line = 0; line < grounds.Length; line++)
         {
@@ -29,9 +20,11 @@ public sealed class AdviceServer : RunningServer
             fields[$"Lines[{line}].Counts[0].Size"] = "M";
             fields[$"Lines[{line}].Counts[0].Count"] = "12";
         }
-        var crest = await File.ReadAllTextAsync(
-            Path.Combine(AppContext.BaseDirectory, "SampleArt", "rowing-crest.svg")
-        );
+        // A line that no mesh of the print holds for sure.
+        const string Thin = "<rect x=\"10%\" y=\"49%\" width=\"80%\" height=\"0.35%\" fill=\"#e3a72f\"/></svg>";
+        var crest = (
+            await File.ReadAllTextAsync(Path.Combine(AppContext.BaseDirectory, "SampleArt", "rowing-crest.svg"))
+        ).Replace("</svg>", Thin, StringComparison.Ordinal);
         var made = await Staff.PostAsync(
             await Staff.GetAsync("/orders/new"),
             fields,
@@ -88,7 +81,7 @@ public sealed class AdvicePagesTests(AdviceServer server) : IClassFixture<Advice
         await page.GetByRole(AriaRole.Button, new() { Name = "Ask" }).ClickAsync();
         await page.GetByRole(AriaRole.Heading, new() { Name = "The art" }).WaitForAsync();
         Assert.Contains(
-            "on Classic tee, White, 1 piece.",
+            "on Crew-neck tee, White, 1 piece.",
             await page.InnerTextAsync(".page-head"),
             StringComparison.Ordinal
         );
@@ -105,5 +98,72 @@ public sealed class AdvicePagesTests(AdviceServer server) : IClassFixture<Advice
             StringComparison.Ordinal
         );
         Assert.Empty(await page.Locator("[style]").AllAsync());
+    }
+
+    [Fact]
+    public async Task The_range_the_run_and_the_places_of_findings_are_stepped_through()
+    {
+        var version = await server.FinishedAsync(server.Order);
+        var judge = new PageJudge(page, server.Address);
+        await judge.OpenAsync($"/versions/{version}", "version");
+
+        var range = page.Locator("#range");
+        var large = range.Locator("[data-stage-picture]");
+        await range.GetByRole(AriaRole.Slider).FocusAsync();
+        await page.Keyboard.PressAsync("ArrowRight");
+        Assert.StartsWith(
+            "Heavy end",
+            await range.Locator("[data-stage-words]").InnerTextAsync(),
+            StringComparison.Ordinal
+        );
+        Assert.Equal("heavy", await range.GetByRole(AriaRole.Slider).GetAttributeAsync("aria-valuetext"));
+        var heavy = await large.GetAttributeAsync("src");
+        await range.GetByRole(AriaRole.Link, new() { Name = "light" }).ClickAsync();
+        Assert.NotEqual(heavy, await large.GetAttributeAsync("src"));
+
+        var heads = page.Locator("#heads");
+        var steps = await heads.Locator("[data-frame]").CountAsync();
+        await heads.GetByRole(AriaRole.Link, new() { Name = "Previous screen" }).FocusAsync();
+        await page.Keyboard.PressAsync("ArrowLeft");
+        Assert.StartsWith(
+            $"{steps - 1} of {steps}:",
+            await heads.Locator("[data-stage-words]").InnerTextAsync(),
+            StringComparison.Ordinal
+        );
+        Assert.Contains($"head={steps - 1}", page.Url, StringComparison.Ordinal);
+
+        var art = page.Locator("[data-places]");
+        var whole = await art.GetAttributeAsync("viewBox");
+        await page.Locator(".place-link").First.FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        Assert.NotEqual(whole, await art.GetAttributeAsync("viewBox"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole art" }).ClickAsync();
+        Assert.Equal(whole, await art.GetAttributeAsync("viewBox"));
+        Assert.Empty(await page.Locator("#findings [style], #range [style], #heads [style]").AllAsync());
+
+        // Without a script the same stops are links.
+        await using var plain = await browser.NewContextAsync(
+            new() { JavaScriptEnabled = false, StorageState = await page.Context.StorageStateAsync() }
+        );
+        var still = await plain.NewPageAsync();
+        await still.GotoAsync(new Uri(server.Address, $"/versions/{version}").ToString());
+        await still.Locator("#range").GetByRole(AriaRole.Link, new() { Name = "heavy" }).ClickAsync();
+        Assert.StartsWith("Heavy end", await still.InnerTextAsync("#range figcaption"), StringComparison.Ordinal);
+        await still.GetByRole(AriaRole.Link, new() { Name = "Previous screen" }).ClickAsync();
+        Assert.StartsWith(
+            $"{steps - 1} of {steps}:",
+            await still.InnerTextAsync("#heads [data-stage-words]"),
+            StringComparison.Ordinal
+        );
+        await still.Locator(".place-link").First.ClickAsync();
+        Assert.EndsWith("#place-A", still.Url, StringComparison.Ordinal);
+        Assert.True(await still.Locator("#place-A").IsVisibleAsync());
+        var cut = await server.Staff.GetAsync(
+            new Uri(
+                new Uri(server.Address, "/"),
+                await still.Locator("#place-A image").GetAttributeAsync("href")
+            ).PathAndQuery
+        );
+        Assert.Equal("image/png", cut.Headers["Content-Type"]);
     }
 }

@@ -97,7 +97,8 @@ internal static class ArtChecks
 
     public static IEnumerable<Finding> Drawing(RgbaRaster pixels, double pixelsPerMm)
     {
-        var (soft, inked) = SoftPixels(pixels);
+        var where = new SpotGrid(pixels.Width, pixels.Height, pixelsPerMm);
+        var (soft, inked) = SoftPixels(pixels, where);
         if (soft > 0.005 * inked)
             yield return new(
                 "semi-transparent",
@@ -107,11 +108,18 @@ internal static class ArtChecks
                 Math.Round(100.0 * soft / inked, 1),
                 0.5,
                 "%"
-            );
+            )
+            {
+                Spot = where.Densest(),
+            };
         var (largest, most) = (SpeckMm * pixelsPerMm, 0);
+        var specks = new SpotGrid(pixels.Width, pixels.Height, pixelsPerMm);
         foreach (var island in Islands.Find(Alpha(pixels), threshold: 6).All)
             if (island.Width < largest && island.Height < largest)
+            {
                 most++;
+                specks.Add(island.Left, island.Top);
+            }
         if (most > 0)
             yield return new(
                 "specks",
@@ -121,11 +129,14 @@ internal static class ArtChecks
                 most,
                 0,
                 "specks"
-            );
+            )
+            {
+                Spot = specks.Densest(),
+            };
     }
 
     /// <summary>Pixels whose alpha, and that of their four neighbours, lies between 5 and 95 %; and all pixels above 5 %.</summary>
-    private static (long Soft, long Inked) SoftPixels(RgbaRaster pixels)
+    private static (long Soft, long Inked) SoftPixels(RgbaRaster pixels, SpotGrid where)
     {
         long soft = 0,
             inked = 0;
@@ -134,7 +145,9 @@ internal static class ArtChecks
             256,
             (top, count) =>
             {
-                var (softHere, inkedHere) = SoftPixels(pixels, top, count);
+                var part = where.Part();
+                var (softHere, inkedHere) = SoftPixels(pixels, top, count, part);
+                where.Add(part);
                 Interlocked.Add(ref soft, softHere);
                 Interlocked.Add(ref inked, inkedHere);
             }
@@ -142,7 +155,7 @@ internal static class ArtChecks
         return (soft, inked);
     }
 
-    private static (long Soft, long Inked) SoftPixels(RgbaRaster pixels, int top, int count)
+    private static (long Soft, long Inked) SoftPixels(RgbaRaster pixels, int top, int count, SpotGrid where)
     {
         long soft = 0,
             inked = 0;
@@ -163,7 +176,10 @@ internal static class ArtChecks
                     && IsSoft(row[Math.Max(3, x - 4)])
                     && IsSoft(row[Math.Min(row.Length - 1, x + 4)])
                 )
+                {
                     soft++;
+                    where.Add(x / 4, y);
+                }
             }
         }
         return (soft, inked);

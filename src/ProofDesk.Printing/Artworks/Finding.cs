@@ -27,4 +27,8 @@ public sealed record Finding(
     double? Measured = null,
     double? Limit = null,
     string? Unit = null
-);
+)
+{
+    /// <summary>Where in the art it is worst; null where it has no one place.</summary>
+    public FindingSpot? Spot { get; init; }
+}

@@ -24,6 +24,15 @@ public static class FindingsJson
                     Number(json, "measured", finding.Measured);
                     Number(json, "limit", finding.Limit);
                     json.WriteString("unit", finding.Unit);
+                    if (finding.Spot is { } spot)
+                    {
+                        json.WriteStartObject("spot");
+                        json.WriteNumber("xMm", spot.XMm);
+                        json.WriteNumber("yMm", spot.YMm);
+                        json.WriteNumber("widthMm", spot.WidthMm);
+                        json.WriteNumber("heightMm", spot.HeightMm);
+                        json.WriteEndObject();
+                    }
                     json.WriteEndObject();
                 }
                 json.WriteEndArray();

@@ -10,6 +10,9 @@ namespace ProofDesk.Printing.Separations;
 /// <param name="LengthMm">Length of all that are too thin.</param>
 internal sealed record FineLines(double WidthMm, double LengthMm)
 {
+    /// <summary>Where the thinnest is.</summary>
+    public FindingSpot? Spot { get; init; }
+
     /// <summary>Lines from here on print on every mesh of the default table up to 61-64 (common practice: .25 to .35).</summary>
     public const double SureMm = 0.25;
 
@@ -27,7 +30,11 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
             return null;
         var thinner = 0.0;
         var thinnest = strokes.OrderBy(s => s.HalfWidth).First(s => (thinner += s.LengthPx) >= length / 20);
-        return new(2 * thinnest.HalfWidth / pixelsPerMm, length / pixelsPerMm);
+        var (left, top, right, bottom) = thinnest.Box;
+        return new(2 * thinnest.HalfWidth / pixelsPerMm, length / pixelsPerMm)
+        {
+            Spot = FindingSpot.OfPixels(left, top, right, bottom, pixelsPerMm),
+        };
     }
 
     /// <summary>What to say of a plate whose lines are so thin; null when its mesh holds them and they print surely.</summary>
@@ -57,6 +64,9 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
             Math.Round(WidthMm, 2),
             Math.Round(limit, 2),
             "mm"
-        );
+        )
+        {
+            Spot = Spot,
+        };
     }
 }

@@ -65,5 +65,8 @@ internal static class FoilChecks
             Math.Round(thin.ThinnestMm, 2),
             LeastMm,
             "mm"
-        );
+        )
+        {
+            Spot = FindingSpot.Around(thin.XMm, thin.YMm),
+        };
 }

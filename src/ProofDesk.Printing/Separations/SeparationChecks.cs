@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Inks;
@@ -77,8 +78,21 @@ internal static class SeparationChecks
                     Math.Round(soft / 100, 2),
                     0,
                     "cm2"
-                ),
+                )
+                {
+                    Spot = Fades(shares.Fade, pixelsPerMm),
+                },
             ];
+    }
+
+    private static FindingSpot? Fades(BytePlane fade, double pixelsPerMm)
+    {
+        var where = new SpotGrid(fade.Width, fade.Height, pixelsPerMm);
+        for (var y = 0; y < fade.Height; y++)
+        for (var x = 0; x < fade.Width; x++)
+            if (fade[x, y] != 0)
+                where.Add(x, y);
+        return where.Densest();
     }
 
     private static IEnumerable<Finding> Settings(PrintMethod method, SpotSettings settings)
@@ -124,7 +138,16 @@ internal static class SeparationChecks
                 art.WidthMm,
                 settings.LargestWidthMm,
                 "mm"
-            );
+            )
+            {
+                // Centred on the pallet it reaches over on both sides; one of them is marked.
+                Spot = new(
+                    (art.WidthMm + settings.LargestWidthMm) / 2,
+                    0,
+                    (art.WidthMm - settings.LargestWidthMm) / 2,
+                    Math.Round(art.HeightMm, 2)
+                ),
+            };
         if (art.HeightMm > settings.LargestHeightMm)
             yield return new(
                 "larger-than-print-area",
@@ -134,7 +157,15 @@ internal static class SeparationChecks
                 Math.Round(art.HeightMm, 1),
                 settings.LargestHeightMm,
                 "mm"
-            );
+            )
+            {
+                Spot = new(
+                    0,
+                    settings.LargestHeightMm,
+                    art.WidthMm,
+                    Math.Round(art.HeightMm - settings.LargestHeightMm, 2)
+                ),
+            };
     }
 
     private static IEnumerable<Finding> Colours(ImmutableArray<PaletteColour> palette, SpotSettings settings)

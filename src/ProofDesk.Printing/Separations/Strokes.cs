@@ -10,7 +10,11 @@ internal readonly record struct StrokePoint(int X, int Y, float HalfWidth, float
 
 /// <summary>A connected stroke of one width.</summary>
 /// <param name="HalfWidth">Of its middle, px.</param>
-internal readonly record struct StrokeLine(float HalfWidth, double LengthPx);
+internal readonly record struct StrokeLine(float HalfWidth, double LengthPx)
+{
+    /// <summary>Pixels its middle line runs through.</summary>
+    public (int Left, int Top, int Right, int Bottom) Box { get; init; }
+}
 
 /// <summary>
 /// Middle lines of strokes narrower than a limit: pixels that are at least as far from the edge as both neighbours across, and
@@ -101,7 +105,17 @@ internal static class Strokes
             // A line is as wide as it is in its middle: its ends and crossings are narrower. One that is an even number of pixels wide
             // has two middle lines.
             var twice = line.Average(i => points[i].Ridge - points[i].HalfWidth) > 0.25;
-            lines.Add(new(ridges[ridges.Length / 2], line.Count / (twice ? 2.0 : 1.0)));
+            lines.Add(
+                new(ridges[ridges.Length / 2], line.Count / (twice ? 2.0 : 1.0))
+                {
+                    Box = (
+                        line.Min(i => points[i].X),
+                        line.Min(i => points[i].Y),
+                        line.Max(i => points[i].X),
+                        line.Max(i => points[i].Y)
+                    ),
+                }
+            );
         }
         return lines;
     }

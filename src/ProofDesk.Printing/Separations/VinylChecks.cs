@@ -117,7 +117,10 @@ internal static class VinylChecks
                 Math.Round(thin.Mm, 2),
                 LeastStrokeMm,
                 "mm"
-            );
+            )
+            {
+                Spot = FindingSpot.Around(thin.X / perMm, thin.Y / perMm),
+            };
         if (Thinnest(Inverted(shape), perMm, inside: true) is { } gap)
             yield return new(
                 "gaps-too-thin",
@@ -129,7 +132,10 @@ internal static class VinylChecks
                 Math.Round(gap.Mm, 2),
                 LeastStrokeMm,
                 "mm"
-            );
+            )
+            {
+                Spot = FindingSpot.Around(gap.X / perMm, gap.Y / perMm),
+            };
         var pieces = Islands.Find(shape).All.ToArray();
         var small = pieces.Where(p => Math.Max(p.Width, p.Height) < LeastPieceMm * perMm).ToArray();
         if (small.Length > 0)
@@ -146,7 +152,10 @@ internal static class VinylChecks
                 Math.Round(mm, 2),
                 LeastPieceMm,
                 "mm"
-            );
+            )
+            {
+                Spot = FindingSpot.OfPixels(least.Left, least.Top, least.Right, least.Bottom, perMm),
+            };
         }
         if (VinylLettering.Smallest(pieces, LeastCapitalMm * perMm) is { } row)
             yield return new(

@@ -44,6 +44,17 @@ public sealed record AdvicePage(
                     .Select(g => $"{g.Garment.Name}, {g.Colour.Name}")
             );
 
+    /// <summary>What must be read of a method: what stops it, the first cautions and its cost; the rest is one press away.</summary>
+    public static IReadOnlyList<Reason> First(MethodAdvice method) =>
+        [
+            .. method.Reasons.Where(r => r.Standing != Standing.Can).Take(MostFirst),
+            .. method.Reasons.Where(r =>
+                r.Standing == Standing.Can && r.Source.StartsWith("rate card", StringComparison.Ordinal)
+            ),
+        ];
+
+    private const int MostFirst = 3;
+
     public static string Head(Standing standing) =>
         standing switch
         {
@@ -63,7 +74,7 @@ public sealed record AdvicePage(
     public static string Word(Standing standing) =>
         standing switch
         {
-            Standing.Can => "for it",
+            Standing.Can => "fact",
             Standing.CanWithCaution => "caution",
             _ => "stops it",
         };

@@ -70,11 +70,15 @@ public sealed class Artworks(IFileStore files, ArtDecoder decoder)
     }
 
     /// <summary>One answer to the background question drawn: the art lying on the cloth's colour, nothing simulated.</summary>
-    public static byte[] OnCloth(Artwork art, double widthMm, BackgroundChoice choice, GarmentColour cloth)
+    public static byte[] OnCloth(Artwork art, double widthMm, BackgroundChoice choice, GarmentColour cloth) =>
+        OnCloth(ArtSizing.Size(art, widthMm, choice), cloth, MostPreviewSide, MostPreviewSide / 12);
+
+    /// <summary>Sized art lying on the cloth's colour, nothing simulated.</summary>
+    /// <param name="margin">Cloth around it, px.</param>
+    public static byte[] OnCloth(SizedArt art, GarmentColour cloth, int mostSide, int margin)
     {
-        var sized = ArtSizing.Size(art, widthMm, choice).Pixels;
-        var step = Math.Max(1, (Math.Max(sized.Width, sized.Height) + MostPreviewSide - 1) / MostPreviewSide);
-        var margin = MostPreviewSide / 12;
+        var (sized, widthMm) = (art.Pixels, art.WidthMm);
+        var step = Math.Max(1, (Math.Max(sized.Width, sized.Height) + mostSide - 1) / mostSide);
         var (width, height) = (sized.Width / step, sized.Height / step);
         width = Math.Max(1, width);
         height = Math.Max(1, height);

@@ -2,12 +2,19 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Proofs;
 
 /// <summary>The staff's page of one version: everything that is bound, to look at and to measure.</summary>
 [Needs(Right.ReadOrders)]
-public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, OfficeDb db) : Controller
+public sealed class ProofsController(
+    VersionReader versions,
+    LoupeDesk loupes,
+    ArtPictures arts,
+    Garments garments,
+    OfficeDb db
+) : Controller
 {
     [HttpGet("/versions/{id:guid}")]
     public async Task<IActionResult> Show(
@@ -16,6 +23,8 @@ public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, O
         string? ground,
         double? x,
         double? y,
+        string? end,
+        int? head,
         CancellationToken cancel
     )
     {
@@ -29,7 +38,27 @@ public sealed class ProofsController(VersionReader versions, LoupeDesk loupes, O
             .Where(s => s.VersionId == id)
             .Select(s => s.Decision)
             .FirstOrDefaultAsync(cancel);
-        return View("Proof", ProofPage.Of(read, print, ground, x, y, newest, decision));
+        return View("Proof", ProofPage.Of(read, print, ground, x, y, newest, decision, end, head));
+    }
+
+    /// <summary>The art as it was sent, on the colour of a cloth: whole, or around the place of a finding.</summary>
+    [HttpGet("/versions/{id:guid}/art.png")]
+    public async Task<IActionResult> Art(Guid id, string? print, string? ground, int? finding, CancellationToken cancel)
+    {
+        if (
+            await versions.FindAsync(id, cancel) is not { } read
+            || read.Order.Prints.FirstOrDefault(p => p.Key == print) is not { } asked
+            || garments.Find(ground ?? "") is not { } cloth
+        )
+            return NotFound();
+        var page = ProofPage.Of(read, print, ground, null, null, 0, null);
+        var placed = page.Placed.FirstOrDefault(p => p.Index == finding);
+        if (page.Ground.Id != cloth.Id || (finding is not null && placed is null))
+            return NotFound();
+        if (await arts.PngAsync(read, asked, cloth, placed?.View, cancel) is not { } png)
+            return NotFound();
+        Response.Headers.CacheControl = "private, max-age=3600";
+        return File(png, "image/png");
     }
 
     /// <summary>

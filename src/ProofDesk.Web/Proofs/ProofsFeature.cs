@@ -11,6 +11,7 @@ internal static class ProofsFeature
         services.AddSingleton<DerivedPictures>();
         services.AddSingleton<FilmShelf>();
         services.AddSingleton<ScreensShelf>();
+        services.AddSingleton<ArtPictures>();
         services.AddScoped<LoupeDesk>();
         services.AddScoped<PictureRights>();
         services.AddScoped<VersionReader>();

@@ -139,13 +139,16 @@ public sealed class CostChart
         return [.. ends.Select((e, i) => new EndLabel(e.Line, e.Y, texts[i]))];
     }
 
-    /// <summary>High enough for every line at its end, for the chosen quantity and for the start of the cheapest.</summary>
+    /// <summary>High enough for every line at its end, for the chosen quantity and for the start of the cheapest, unless that hides all the rest.</summary>
     private static double TopOf(ImmutableArray<CostLine> lines, int pieces, int most) =>
         lines.IsEmpty
             ? 1
             : 1.12
                 * Math.Max(
-                    Math.Max(lines.Max(l => l.At(most)), 1.5 * lines.Min(l => l.At(1))),
+                    Math.Max(
+                        lines.Max(l => l.At(most)),
+                        Math.Min(1.5 * lines.Min(l => l.At(1)), 4 * lines.Min(l => l.At(most)))
+                    ),
                     lines.Where(l => l.At(pieces) < 4 * lines.Min(m => m.At(pieces))).Max(l => l.At(pieces))
                 );
 

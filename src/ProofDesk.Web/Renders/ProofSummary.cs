@@ -226,4 +226,11 @@ public sealed record FindingSummary(
     double? Measured,
     double? Limit,
     string? Unit
-);
+)
+{
+    /// <summary>Where in the art it is worst; null where it has no one place, and in older versions.</summary>
+    public SpotSummary? Spot { get; init; }
+}
+
+/// <summary>A rectangle on the inked extent, mm from its left and top.</summary>
+public sealed record SpotSummary(double XMm, double YMm, double WidthMm, double HeightMm);

@@ -76,7 +76,10 @@ internal static class Summaries
                     f.Measured,
                     f.Limit,
                     f.Unit
-                )),
+                )
+                {
+                    Spot = f.Spot is { } spot ? new(spot.XMm, spot.YMm, spot.WidthMm, spot.HeightMm) : null,
+                }),
         ];
 
     private static Lab LabOf(Proof proof, string plate) =>

@@ -200,6 +200,10 @@ public sealed partial class RouteInventoryTests(InventoryServer server)
         "/presses/new/films.zip",
         "/versions/{id}/loupe.png",
         "/orders/{id}/background/{answer}.png",
+        // The first look begins a count that takes some seconds; until it is there the page says how far it is.
+        "/orders/{id}/advice",
+        "/orders/{id}/quantity",
+        "/versions/{id}/art.png",
     ];
 
     /// <summary>Whoever may, gets it; HEAD is the same without a body; neither leaves anything behind.</summary>

@@ -67,6 +67,7 @@ public static class RouteTable
             ["/f/{sha256}/tiles/{level}/{x}_{y}.png"] = ForEver,
             ["/production/{eventId}/photo.jpg"] = ForEver,
             ["/versions/{id}/light-table/film.png"] = ForEver,
+            ["/versions/{id}/art.png"] = "private, max-age=3600",
             ["/versions/{id}/loupe.png"] = "private, max-age=3600",
             ["/review/{id}/art.png"] = "private, max-age=3600",
             ["/review/{id}/loupe.png"] = "private, max-age=3600",

@@ -59,6 +59,7 @@ public sealed record Things
     public static string Query(string path) =>
         path switch
         {
+            "/versions/{id}/art.png" => "?print=left-chest&ground=tee%2Fwhite",
             "/versions/{id}/loupe.png" => "?print=left-chest&ground=tee%2Fwhite&x=15&y=15&film=1",
             "/review/{id}/loupe.png" => "?print=left-chest&ground=tee%2Fwhite&x=15&y=15",
             "/review/{id}/art.png" => "?print=left-chest&ground=tee%2Fwhite",

@@ -52,7 +52,7 @@ internal static class OutOfReach
         foreach (var (family, share) in families)
         {
             var worst = family.MaxBy(m => m.Tone.Share * m.Off)!;
-            var (x, y) = Place(art, [.. family.Select(m => m.Tone)]);
+            var (x, y, spot) = Place(art, [.. family.Select(m => m.Tone)]);
             yield return new(
                 "out-of-reach",
                 FindingWeight.Warning,
@@ -63,7 +63,10 @@ internal static class OutOfReach
                 Math.Round(worst.Off, 1),
                 Far,
                 "dE00"
-            );
+            )
+            {
+                Spot = spot,
+            };
         }
     }
 
@@ -87,9 +90,10 @@ internal static class OutOfReach
         return $"#{Code(c.R):x2}{Code(c.G):x2}{Code(c.B):x2}";
     }
 
-    /// <summary>Centre of gravity of the art's pixels of these tones, mm.</summary>
-    private static (double X, double Y) Place(SizedArt art, ToneShare[] tones)
+    /// <summary>Centre of gravity of the art's pixels of these tones, mm, and where most of them lie together.</summary>
+    private static (double X, double Y, FindingSpot? Spot) Place(SizedArt art, ToneShare[] tones)
     {
+        var where = new SpotGrid(art.Pixels.Width, art.Pixels.Height, art.PixelsPerMm);
         var codes = new SrgbCodes();
         var cells = tones.Select(t => Cell(Code(t.Colour.R), Code(t.Colour.G), Code(t.Colour.B))).ToHashSet();
         var step = Math.Max(1, art.Pixels.Height / 400);
@@ -104,9 +108,12 @@ internal static class OutOfReach
                     pixels[i + 3] >= 6554
                     && cells.Contains(Cell(codes[pixels[i]], codes[pixels[i + 1]], codes[pixels[i + 2]]))
                 )
+                {
                     (x, y, count) = (x + i / 4, y + row, count + 1);
+                    where.Add(i / 4, row);
+                }
         }
-        return count == 0 ? (0, 0) : (x / count / art.PixelsPerMm, y / count / art.PixelsPerMm);
+        return count == 0 ? (0, 0, null) : (x / count / art.PixelsPerMm, y / count / art.PixelsPerMm, where.Densest());
 
         static int Code(double linear) => (int)Math.Round(255 * Srgb.Encode(Math.Clamp(linear, 0, 1)));
 

@@ -53,6 +53,8 @@ internal static class SmallType
             .ToArray();
         if (inRows.Length < LeastLetters)
             return null;
+        // The line of most letters stands for the rest.
+        var shown = inRows.GroupBy(l => Math.Round(l.Y / 0.4)).MaxBy(row => row.Count())!;
         var heights = inRows.Select(l => l.H).Order().ToArray();
         var height = heights[heights.Length / 2];
         var points = height / SmallLetter / MmPerPoint;
@@ -70,6 +72,14 @@ internal static class SmallType
             Math.Round(points, 1),
             LeastPoints,
             "pt"
-        );
+        )
+        {
+            Spot = new(
+                Math.Round(shown.Min(l => l.X), 2),
+                Math.Round(shown.Min(l => l.Y - l.H), 2),
+                Math.Round(shown.Max(l => l.X + l.W) - shown.Min(l => l.X), 2),
+                Math.Round(shown.Max(l => l.Y) - shown.Min(l => l.Y - l.H), 2)
+            ),
+        };
     }
 }
