@@ -49,7 +49,7 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
         await SignInAsync(desk);
         await LooksRightAsync(desk);
         await MakeOrderAsync(desk, "Phone crew");
-        await desk.GetByRole(AriaRole.Link, new() { Name = "Send the proof" })
+        await desk.GetByRole(AriaRole.Link, new() { Name = "Send version 1" })
             .WaitForAsync(new() { Timeout = 240_000 });
         await LooksRightAsync(desk);
 

@@ -185,6 +185,33 @@ public sealed class OrderBook(Office office, TimeProvider time)
             cancel
         );
 
+    /// <summary>Takes a closed order back to whose turn it is.</summary>
+    public Task ReopenAsync(Guid orderId, string actor, CancellationToken cancel = default) =>
+        office.WriteAsync(
+            async db =>
+            {
+                var order = await db.Orders.SingleAsync(row => row.Id == orderId, cancel);
+                if (order.State != OrderState.Closed)
+                {
+                    return;
+                }
+                var version = await db
+                    .ProofVersions.Include(row => row.Order)
+                    .Where(row => row.OrderId == orderId && row.State != VersionState.Failed)
+                    .OrderByDescending(row => row.Number)
+                    .FirstOrDefaultAsync(cancel);
+                order.State =
+                    order.HeldSince is not null ? OrderState.WaitingForUs
+                    : version?.SentAt is not null ? await Seats.TurnAsync(db, version, cancel)
+                    // A repeat without a version of its own stands on the answer to the repeated one.
+                    : version is null && order.RepeatOfVersionId is not null ? OrderState.ReadyToBurn
+                    : OrderState.WaitingForUs;
+                db.Note(time, actor, "order opened again", orderId, "");
+                await db.SaveChangesAsync(cancel);
+            },
+            cancel
+        );
+
     /// <summary>With client, prints, lines, counts and versions (newest first); null when there is none.</summary>
     public async Task<Order?> FindAsync(Guid orderId, CancellationToken cancel = default)
     {

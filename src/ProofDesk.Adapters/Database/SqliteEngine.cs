@@ -53,6 +53,7 @@ internal static class SqliteEngine
 
         public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData)
         {
+            FoldEveryLetter(connection);
             using var command = connection.CreateCommand();
             command.CommandText = Pragmas;
             command.ExecuteNonQuery();
@@ -64,9 +65,18 @@ internal static class SqliteEngine
             CancellationToken cancellationToken = default
         )
         {
+            FoldEveryLetter(connection);
             await using var command = connection.CreateCommand();
             command.CommandText = Pragmas;
             await command.ExecuteNonQueryAsync(cancellationToken);
         }
+
+        // The engine's own lower() knows A to Z only, PostgreSQL's every letter.
+        private static void FoldEveryLetter(DbConnection connection) =>
+            ((SqliteConnection)connection).CreateFunction<string?, string?>(
+                "lower",
+                text => text?.ToLowerInvariant(),
+                isDeterministic: true
+            );
     }
 }

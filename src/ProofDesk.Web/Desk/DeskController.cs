@@ -6,8 +6,8 @@ using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Desk;
 
-/// <summary>The one list: whose turn it is, nearest in-hands date first.</summary>
-public sealed class DeskController(OfficeDb db, TimeProvider time) : Controller
+/// <summary>The one list: whose turn it is, nearest in-hands date first; what is looked for; the archive.</summary>
+public sealed class DeskController(OrderList list, OrderBook book, OfficeDb db, TimeProvider time) : Controller
 {
     [HttpGet("/")]
     [AllowAnonymous]
@@ -15,22 +15,58 @@ public sealed class DeskController(OfficeDb db, TimeProvider time) : Controller
 
     [HttpGet("/desk")]
     [Needs(Right.ReadOrders)]
-    public async Task<IActionResult> Index()
+    public async Task<IActionResult> Index(DeskQuery query, CancellationToken cancel)
     {
-        var orders = await db
-            .Orders.AsNoTracking()
-            .AsSplitQuery()
-            .Where(o => o.State != OrderState.Closed)
-            .Include(o => o.Client)
-            .Include(o => o.Prints)
-            .Include(o => o.Lines)
-                .ThenInclude(l => l.Counts)
-            .Include(o => o.Versions)
-            .OrderBy(o => o.InHandsDate == null)
-            .ThenBy(o => o.InHandsDate)
-            .ThenBy(o => o.Number)
-            .ToListAsync();
+        var chosen = Turn.Find(query.Turn);
+        var states = Turn
+            .All.Where(turn => chosen is null ? query.Wish.IsSearch || turn.State != OrderState.Closed : turn == chosen)
+            .Select(turn => turn.State)
+            .ToList();
+        var parts = await list.FindAsync(
+            query.Wish,
+            states,
+            chosen is null ? 1 : query.Page,
+            chosen is null ? DeskPage.RowsBeside : DeskPage.RowsAlone,
+            cancel
+        );
         var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
-        return View("Desk", new DeskPage([.. orders.Select(o => DeskRow.Of(o, today))]));
+        return View(
+            "Desk",
+            new DeskPage(
+                query,
+                chosen,
+                [
+                    .. parts.Select(part => new DeskPart(
+                        Turn.Of(part.State),
+                        [.. part.Rows.Select(row => DeskRow.Of(row, today))],
+                        part.Count,
+                        part.Page,
+                        part.Pages
+                    )),
+                ]
+            )
+        );
+    }
+
+    /// <summary>Puts a finished order away. It is found again under "done" and can be taken back.</summary>
+    [HttpPost("/orders/{id:guid}/archive")]
+    [Needs(Right.Produce)]
+    public async Task<IActionResult> PutAway(Guid id, CancellationToken cancel)
+    {
+        if (!await db.Orders.AnyAsync(order => order.Id == id, cancel))
+            return NotFound();
+        await book.CloseAsync(id, User.Identity!.Name!, cancel);
+        return Redirect("/desk?turn=done");
+    }
+
+    /// <summary>Takes an order out of the archive, back to whose turn it is.</summary>
+    [HttpPost("/orders/{id:guid}/reopening")]
+    [Needs(Right.Produce)]
+    public async Task<IActionResult> TakeBack(Guid id, CancellationToken cancel)
+    {
+        if (!await db.Orders.AnyAsync(order => order.Id == id, cancel))
+            return NotFound();
+        await book.ReopenAsync(id, User.Identity!.Name!, cancel);
+        return Redirect($"/orders/{id}");
     }
 }

@@ -1,101 +1,91 @@
 using System.Collections.Immutable;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Layout;
-using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Desk;
 
-/// <summary>A group of the desk: its heading and the sentence that teaches what lands there.</summary>
-public sealed record Turn(OrderState State, string Title, string Teaches);
-
-public sealed record DeskPage(ImmutableArray<DeskRow> Rows)
+/// <summary>A group of the list: its heading and the sentence that teaches what lands there.</summary>
+/// <param name="Key">in the address</param>
+public sealed record Turn(OrderState State, string Key, string Title, string Teaches)
 {
-    public static ImmutableArray<Turn> Turns { get; } =
+    public static ImmutableArray<Turn> All { get; } =
     [
         new(
             OrderState.WaitingForUs,
+            "us",
             "Waiting for us",
             "New orders, finished renders and changes the client asked for land here."
         ),
         new(
             OrderState.WaitingForThem,
+            "them",
             "Waiting for them",
             "A proof you have sent stays here until the client says yes or asks for changes."
         ),
-        new(OrderState.ReadyToBurn, "Ready to burn", "Approved orders land here; only these give you full films."),
+        new(
+            OrderState.ReadyToBurn,
+            "burn",
+            "Ready to burn",
+            "Approved orders land here; only these give you full films."
+        ),
+        new(
+            OrderState.Closed,
+            "done",
+            "Done",
+            "An order whose pieces are counted is put away from its production page. It stays here to be found and ordered again."
+        ),
     ];
 
-    public IEnumerable<DeskRow> Of(Turn turn) => Rows.Where(r => r.State == turn.State);
+    public static Turn Of(OrderState state) => All.First(turn => turn.State == state);
+
+    public static Turn? Find(string? key) => All.FirstOrDefault(turn => turn.Key == key);
 }
 
-/// <summary>One order on the desk: what it is, how near its date, and the next act as a verb.</summary>
-public sealed record DeskRow(
-    OrderState State,
-    Guid OrderId,
-    int Number,
-    string Title,
-    string Client,
-    int Pieces,
-    DateOnly? InHands,
-    string Nearness,
-    bool IsPressing,
-    string Standing,
-    NextAct Act
-)
+/// <summary>A group with the page of it that is shown.</summary>
+public sealed record DeskPart(Turn Turn, ImmutableArray<DeskRow> Rows, int Count, int Page, int Pages);
+
+/// <param name="Chosen">the one group that is looked at; null for all</param>
+public sealed record DeskPage(DeskQuery Query, Turn? Chosen, ImmutableArray<DeskPart> Parts)
 {
-    public static DeskRow Of(Order order, DateOnly today)
-    {
-        var latest = order.Versions.MaxBy(v => v.Number);
-        var days = order.InHandsDate?.DayNumber - today.DayNumber;
-        return new(
-            order.State,
-            order.Id,
-            order.Number,
-            order.Title,
-            order.Client?.Name ?? "",
-            order.Lines.Sum(l => l.Counts.Sum(c => c.Count)),
-            order.InHandsDate,
-            Words.Nearness(days),
-            days is <= 7,
-            order.HeldSince is null ? StandingOf(order, latest) : $"held: {order.HeldWhy.Replace("\n", "; ")}",
-            NextAct.Of(order, latest)
+    /// <summary>Groups beside each other show no more than this; a group alone is turned page by page.</summary>
+    public const int RowsBeside = 25;
+    public const int RowsAlone = 50;
+
+    public int Count => Parts.Sum(part => part.Count);
+}
+
+/// <summary>One order on the list: what it is, how near its date, and the next act as a verb.</summary>
+public sealed record DeskRow(OrderRow Order, string Nearness, string Standing, NextAct Act)
+{
+    public static DeskRow Of(OrderRow order, DateOnly today) =>
+        new(
+            order,
+            order.State == OrderState.Closed ? "" : Words.Nearness(order.InHandsDate?.DayNumber - today.DayNumber),
+            StandingOf(order) + (order.MailTrouble ? "; a letter was not delivered" : ""),
+            NextAct.Of(order)
         );
-    }
 
-    private static string StandingOf(Order order, ProofVersion? latest) =>
-        latest is null && order.RepeatOfVersionId is not null ? "repeats an approved version" : Words.Standing(latest);
-}
-
-/// <summary>What to do now, as a verb and where.</summary>
-/// <param name="Needs">whoever lacks it is shown the order instead</param>
-public sealed record NextAct(string Verb, string Href, bool IsOurs, Right Needs)
-{
-    public NextAct For(PersonAtDesk person, Guid orderId) => person.May(Needs) ? this : Open(orderId);
-
-    public static NextAct Of(Order order, ProofVersion? latest) =>
-        latest?.State switch
+    private static string StandingOf(OrderRow order) =>
+        order switch
         {
-            null when order is { RepeatOfVersionId: { } repeated, State: OrderState.ReadyToBurn } => TakeFilms(
-                repeated
-            ),
-            VersionState.Sent or VersionState.Decided when order.HeldSince is not null => new(
-                "Settle what holds it",
-                $"/orders/{order.Id}#held",
-                true,
-                Right.WriteAnswers
-            ),
-            null or VersionState.Draft => new("Make the proof", $"/orders/{order.Id}", true, Right.WorkOnArt),
-            VersionState.Rendering => new("Watch the render", $"/orders/{order.Id}", true, Right.ReadOrders),
-            VersionState.Failed => new("See what failed", $"/orders/{order.Id}", true, Right.ReadOrders),
-            VersionState.Frozen => new("Send the proof", $"/versions/{latest.Id}/send", true, Right.Send),
-            VersionState.Sent => new("See what was sent", $"/versions/{latest.Id}", false, Right.ReadOrders),
-            VersionState.Decided when order.State == OrderState.ReadyToBurn => TakeFilms(latest.Id),
-            VersionState.Decided => new("Read the changes", $"/orders/{order.Id}", true, Right.ReadOrders),
-            _ => Open(order.Id),
+            { HeldWhy: { } why } => $"held: {why.Replace("\n", "; ")}",
+            { Newest: null, RepeatOfVersionId: not null } => "repeats an approved version",
+            { Newest: null, AsksAboutBackground: true } => "no proof yet: the art has a background",
+            { Newest: null } => "no proof yet",
+            { Newest: { State: VersionState.Decided } v, State: OrderState.WaitingForThem } =>
+                $"version {v.Number}: one has approved, another answer is missing",
+            { Newest: { State: VersionState.Decided } v, State: OrderState.ReadyToBurn } =>
+                $"version {v.Number} approved{Pressed(order)}",
+            { Newest: { State: VersionState.Decided } v, State: OrderState.Closed } => $"version {v.Number} approved",
+            { Newest: { State: VersionState.Decided } v } => $"changes asked for version {v.Number}",
+            { Newest: { State: VersionState.Sent } v, State: OrderState.WaitingForUs } =>
+                $"changed since version {v.Number} was sent",
+            { Newest: { } v } => Words.Standing(v.State, v.Number),
         };
 
-    private static NextAct TakeFilms(Guid versionId) =>
-        new("Take the films", $"/versions/{versionId}/films", true, Right.TakeFilms);
-
-    private static NextAct Open(Guid orderId) => new("Open the order", $"/orders/{orderId}", true, Right.ReadOrders);
+    private static string Pressed(OrderRow order) =>
+        order.Happened.Contains(Approvals.Events.EventKind.Finished) ? ", pieces counted"
+        : order.Happened.Contains(Approvals.Events.EventKind.PressChecked) ? ", first piece checked"
+        : order.Happened.Contains(Approvals.Events.EventKind.FilmsExported) ? ", films taken"
+        : "";
 }

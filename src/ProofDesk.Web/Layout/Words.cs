@@ -18,16 +18,18 @@ public static class Words
         };
 
     public static string Standing(ProofVersion? version) =>
-        version?.State switch
+        version is null ? "no proof yet" : Standing(version.State, version.Number);
+
+    public static string Standing(VersionState state, int number) =>
+        state switch
         {
-            null => "no proof yet",
-            VersionState.Draft => $"version {version.Number} not rendered",
-            VersionState.Rendering => $"version {version.Number} rendering",
-            VersionState.Failed => $"version {version.Number} failed",
-            VersionState.Frozen => $"version {version.Number} ready to send",
-            VersionState.Sent => $"version {version.Number} sent",
-            VersionState.Superseded => $"version {version.Number} superseded",
-            VersionState.Decided => $"version {version.Number} decided",
+            VersionState.Draft => $"version {number} not rendered",
+            VersionState.Rendering => $"version {number} rendering",
+            VersionState.Failed => $"version {number} failed",
+            VersionState.Frozen => $"version {number} ready to send",
+            VersionState.Sent => $"version {number} sent",
+            VersionState.Superseded => $"version {number} superseded",
+            VersionState.Decided => $"version {number} decided",
             _ => "",
         };
 

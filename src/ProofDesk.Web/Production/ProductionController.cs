@@ -19,7 +19,13 @@ public sealed record ProductionPage(
     IReadOnlyList<PieceSolid> Solids,
     IReadOnlyList<Happened> Events,
     int Pieces
-);
+)
+{
+    /// <summary>The order that is made now: the version's own, or the one that repeats it.</summary>
+    public required Order Made { get; init; }
+
+    public bool IsCounted => Events.Any(e => e.Kind == EventKind.Finished && e.At >= Made.CreatedAt);
+}
 
 /// <summary>What happens to a version after the client's yes: samples, the first good piece, replacements, counts. Each is a leaf of the log.</summary>
 [Route("/versions/{id:guid}/production")]
@@ -36,9 +42,9 @@ public sealed class ProductionController(
 
     [HttpGet("")]
     [Needs(Right.ReadOrders)]
-    public async Task<IActionResult> Show(Guid id, CancellationToken cancel) =>
+    public async Task<IActionResult> Show(Guid id, Guid? order, CancellationToken cancel) =>
         await versions.FindAsync(id, cancel) is { } read
-            ? View("Production", await PageAsync(read, cancel))
+            ? View("Production", await PageAsync(read, order, cancel))
             : NotFound();
 
     [HttpPost("press-checks")]
@@ -151,11 +157,15 @@ public sealed class ProductionController(
     private async Task<ViewResult> AgainAsync(ReadVersion read, CancellationToken cancel)
     {
         Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Production", await PageAsync(read, cancel));
+        return View("Production", await PageAsync(read, null, cancel));
     }
 
-    private async Task<ProductionPage> PageAsync(ReadVersion read, CancellationToken cancel)
+    private async Task<ProductionPage> PageAsync(ReadVersion read, Guid? orderId, CancellationToken cancel)
     {
+        var made = await db
+            .Orders.AsNoTracking()
+            .Where(o => o.Id == orderId && o.RepeatOfVersionId == read.Version.Id)
+            .FirstOrDefaultAsync(cancel);
         var events = await db
             .LoggedEvents.AsNoTracking()
             .Where(e => e.VersionId == read.Version.Id)
@@ -168,7 +178,10 @@ public sealed class ProductionController(
             PieceSolid.Of(read.Version.ManifestBytes!),
             [.. events.Select(row => Happened.Of(row, erased))],
             read.Order.Pieces
-        );
+        )
+        {
+            Made = made ?? read.Version.Order!,
+        };
     }
 
     private static string? Count(int? pieces) => pieces?.ToString(CultureInfo.InvariantCulture);
