@@ -40,6 +40,7 @@ public static class OfficeServices
             .AddSingleton<StaffInvitations>()
             .AddSingleton<StaffRoles>()
             .AddSingleton<OrderBook>()
+            .AddSingleton<OrderList>()
             .AddSingleton<ShopDefinitions>()
             .AddSingleton<Invitations>();
         services.AddSingleton<MailedCodes>().AddSingleton<Receipts>().AddSingleton<Flagging>();
@@ -47,6 +48,7 @@ public static class OfficeServices
         services.AddHostedService<SessionsWorker>();
         services.AddSingleton<Disputes>().AddSingleton<Releases>().AddSingleton<PassingOn>();
         services.AddSingleton<Reminding>().AddHostedService<ReminderWorker>();
+        services.AddSingleton<SendUndo>().AddSingleton<Tracking>();
         services.AddSingleton<Sending>().AddSingleton<Deciding>().AddSingleton<Records>();
         services.AddSingleton<RenderBell>().AddSingleton<RenderQueue>().AddSingleton<Freezing>();
         if (render is not null)

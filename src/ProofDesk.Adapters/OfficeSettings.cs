@@ -16,6 +16,9 @@ public sealed class OfficeSettings
     /// <summary>Minutes between an approval and the release to production, in which it may be withdrawn.</summary>
     public int HoldMinutes { get; set; } = 10;
 
+    /// <summary>Seconds a proof's letter lies in the outbox before it leaves, in which the sending can be taken back.</summary>
+    public int UndoSeconds { get; set; } = 10;
+
     /// <summary>Room kept back on the disk, so that decisions are still written when it is full; 0 keeps none.</summary>
     public int ReserveMegabytes { get; set; }
 

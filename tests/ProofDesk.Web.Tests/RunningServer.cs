@@ -48,6 +48,8 @@ public class RunningServer : IAsyncLifetime
                 "--Kestrel:Endpoints:Http:Url=http://127.0.0.1:0",
                 $"--Office:DataFolder={folder}",
                 "--Office:HoldMinutes=0",
+                // Letters leave at once; TrackingTests look at those that wait.
+                "--Office:UndoSeconds=0",
                 "--Server:SampleOrder=false",
                 "--Server:FilmDpi=300",
                 "--Server:GarmentPixelsPerMm=0.5",

@@ -10,11 +10,14 @@ public sealed class Visitor : IDisposable
     private readonly HttpClient http;
     private readonly Action<HttpMethod, Page>? judge;
 
+    /// <summary>For a client of another kind that is the same person.</summary>
+    public CookieContainer Cookies { get; } = new();
+
     /// <param name="judge">looks at every answer</param>
     public Visitor(RunningServer server, Action<HttpMethod, Page>? judge = null)
     {
         this.judge = judge;
-        var handler = new HttpClientHandler { AllowAutoRedirect = false, CookieContainer = new CookieContainer() };
+        var handler = new HttpClientHandler { AllowAutoRedirect = false, CookieContainer = Cookies };
         http = new HttpClient(handler) { BaseAddress = server.Address };
     }
 

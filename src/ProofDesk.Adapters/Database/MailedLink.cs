@@ -7,6 +7,9 @@ namespace ProofDesk.Adapters.Database;
 /// <param name="CausedBy">Who of the staff sends it; empty when nobody of them does.</param>
 internal sealed record MailedLink(Outbox Outbox, ShopSettings Shop, string Kind, string CausedBy = "")
 {
+    /// <summary>How long the letter lies before it leaves, so that it can be taken back.</summary>
+    public TimeSpan Waits { get; init; }
+
     /// <param name="made">Whom it is for and how long it lives, given the digest of the token: the token itself is not kept.</param>
     /// <param name="letter">Writes the letter around the link.</param>
     public (Invitation Invitation, Guid Mail) Add(
@@ -29,6 +32,7 @@ internal sealed record MailedLink(Outbox Outbox, ShopSettings Shop, string Kind,
             CausedBy = CausedBy,
         };
         Outbox.Add(db, mail, letter(invitation, $"{Shop.PublicBaseUrl}/r/{token}"), Shop);
+        mail.NextAttemptAt += Waits;
         return (invitation, mail.Id);
     }
 }

@@ -21,7 +21,8 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
     }
 
     /// <summary>No further reminder about the order for whoever reads that address.</summary>
-    public Task StopAsync(Guid invitationId, CancellationToken cancel = default) =>
+    /// <param name="actor">who of the shop stops them; null: the reader of the address does</param>
+    public Task StopAsync(Guid invitationId, string? actor, CancellationToken cancel = default) =>
         office.WriteAsync(
             async db =>
             {
@@ -34,11 +35,71 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
                     .Invitations.Where(row => row.OrderId == held.OrderId && row.Recipient == held.Recipient)
                     .ToListAsync(cancel);
                 all.ForEach(row => row.NoReminders = true);
-                db.Note(time, held.Recipient, "wants no reminders", held.OrderId, held.Recipient);
+                db.Note(
+                    time,
+                    actor ?? held.Recipient,
+                    actor is null ? "wants no reminders" : "reminders stopped",
+                    held.OrderId,
+                    held.Recipient
+                );
                 await db.SaveChangesAsync(cancel);
             },
             cancel
         );
+
+    /// <summary>The same, asked for by whoever reads the address.</summary>
+    public Task StopAsync(Guid invitationId, CancellationToken cancel = default) =>
+        StopAsync(invitationId, null, cancel);
+
+    /// <summary>The next reminder of a link, now. False when none may follow: answered, three sent, stopped, or the link is closed.</summary>
+    public async Task<bool> HurryAsync(Guid invitationId, string actor, CancellationToken cancel = default)
+    {
+        var sent = await office.WriteAsync(db => HurryAsync(db, invitationId, actor, cancel), cancel);
+        if (sent)
+        {
+            outbox.Ring();
+        }
+        return sent;
+    }
+
+    private async Task<bool> HurryAsync(OfficeDb db, Guid invitationId, string actor, CancellationToken cancel)
+    {
+        await db.LockLogHeadAsync(cancel);
+        var now = time.GetUtcNow();
+        var link = await db.Invitations.SingleOrDefaultAsync(row => row.Id == invitationId, cancel);
+        if (link is null or { NoReminders: true } or { Purpose: InvitationPurpose.Dispute })
+        {
+            return false;
+        }
+        var version = await db
+            .ProofVersions.Include(row => row.Order)
+            .SingleAsync(row => row.Id == link.VersionId, cancel);
+        var past = await PastAsync(db, link, cancel);
+        if (
+            Invitations.GoneSince(link, now) is not null
+            || version.Order!.State != OrderState.WaitingForThem
+            || version.State is not (VersionState.Sent or VersionState.Decided)
+            || (past?.Number ?? 0) >= Reminder.Most
+            || await Seats.StandingAsync(db, version.Id, Seats.Of(link, forSample: false), cancel) is not null
+        )
+        {
+            return false;
+        }
+        var shop = await db.ShopAsync(cancel);
+        if (await outbox.QuotaAsync(db, shop, actor, 1, cancel) is not null)
+        {
+            return false;
+        }
+        Remind(db, version, link, shop, (past?.Number ?? 0) + 1, now, actor);
+        await db.SaveChangesAsync(cancel);
+        return true;
+    }
+
+    private static Task<Reminder?> PastAsync(OfficeDb db, Invitation link, CancellationToken cancel) =>
+        db
+            .Reminders.Where(row => row.VersionId == link.VersionId && row.InvitationId == link.Id)
+            .OrderByDescending(row => row.Number)
+            .FirstOrDefaultAsync(cancel);
 
     private async Task<int> RunAsync(OfficeDb db, CancellationToken cancel)
     {
@@ -49,7 +110,6 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
         }
         await db.LockLogHeadAsync(cancel);
         var now = time.GetUtcNow();
-        var before = now.AddDays(-shop.RemindAfterDays);
         var waiting = await db
             .ProofVersions.Include(row => row.Order)
             .Where(row =>
@@ -75,14 +135,17 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
                 .ToListAsync(cancel);
             foreach (var link in links)
             {
-                var past = await db
-                    .Reminders.Where(row => row.VersionId == version.Id && row.InvitationId == link.Id)
-                    .OrderByDescending(row => row.Number)
-                    .FirstOrDefaultAsync(cancel);
+                var past = await PastAsync(db, link, cancel);
                 var answered = await Seats.StandingAsync(db, version.Id, Seats.Of(link, forSample: false), cancel);
-                if (answered is null && (past?.At ?? link.CreatedAt) <= before && (past?.Number ?? 0) < Reminder.Most)
+                var due = ReminderTimes.Next(
+                    past?.At ?? link.CreatedAt,
+                    past?.Number ?? 0,
+                    shop.RemindAfterDays,
+                    version.Order!.ApproveByDate
+                );
+                if (answered is null && due <= now)
                 {
-                    Remind(db, version, link, shop, (past?.Number ?? 0) + 1, now);
+                    Remind(db, version, link, shop, (past?.Number ?? 0) + 1, now, actor: "");
                     sent++;
                 }
             }
@@ -97,7 +160,8 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
         Invitation link,
         ShopSettings shop,
         int number,
-        DateTimeOffset now
+        DateTimeOffset now,
+        string actor
     )
     {
         db.Reminders.Add(
@@ -110,7 +174,7 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
                 At = now,
             }
         );
-        new MailedLink(outbox, shop, "reminder").Add(
+        new MailedLink(outbox, shop, "reminder", actor).Add(
             db,
             digest => new Invitation
             {
@@ -129,6 +193,12 @@ public sealed class Reminding(Office office, Outbox outbox, TimeProvider time)
             (_, address) =>
                 Letters.Reminder(shop, version.Order!, version, link, number, address, $"{address}/reminders")
         );
-        db.Note(time, "server", "reminder mailed", link.OrderId, $"{number} of {Reminder.Most} to {link.Recipient}");
+        db.Note(
+            time,
+            actor.Length == 0 ? "server" : actor,
+            "reminder mailed",
+            link.OrderId,
+            $"{number} of {Reminder.Most} to {link.Recipient}"
+        );
     }
 }

@@ -34,6 +34,7 @@ public abstract record SendResult
 /// <summary>Sends a frozen version: a link and a mail for each recipient, in one transaction. Older versions are superseded by it.</summary>
 public sealed class Sending(Office office, OfficeSettings settings, Outbox outbox, TimeProvider time)
 {
+    public const string LetterKind = "invitation";
     private const int MostRecipients = 20;
     private const int MostNote = 4000;
 
@@ -134,7 +135,13 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         version.Order!.State = OrderState.WaitingForThem;
         if (version.Order.HeldSince is not null && isNew)
         {
-            db.Note(time, request.Actor, "hold ended by a new version", version.OrderId, version.Order.HeldWhy);
+            db.Note(
+                time,
+                request.Actor,
+                "hold ended by a new version",
+                version.OrderId,
+                new SendUndo.Hold(version.Order.HeldSince.Value, version.Order.HeldWhy).Line
+            );
             (version.Order.HeldSince, version.Order.HeldWhy) = (null, "");
         }
         var older = await db
@@ -185,7 +192,10 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
         DateTimeOffset now
     )
     {
-        var (invitation, mail) = new MailedLink(outbox, shop, "invitation", request.Actor).Add(
+        var (invitation, mail) = new MailedLink(outbox, shop, LetterKind, request.Actor)
+        {
+            Waits = TimeSpan.FromSeconds(settings.UndoSeconds),
+        }.Add(
             db,
             digest => new Invitation
             {

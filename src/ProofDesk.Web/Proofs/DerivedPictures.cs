@@ -23,6 +23,10 @@ public sealed class DerivedPictures(IFileStore files, IMemoryCache cache) : IDis
     public Task<byte[]> SmallAsync(string sha256, int width, CancellationToken cancel) =>
         KeptAsync($"{sha256}/s{width}", sha256, levels => Small(levels, width), cancel);
 
+    /// <summary>The same as JPEG, for documents; opaque on white.</summary>
+    public Task<byte[]> JpegAsync(string sha256, int width, CancellationToken cancel) =>
+        KeptAsync($"{sha256}/j{width}", sha256, levels => Jpeg(levels, width), cancel);
+
     /// <summary>Tile (x, y) of a level; level 0 is one pixel, each next level twice as large. Null outside the picture.</summary>
     public async Task<byte[]?> TileAsync(string sha256, int level, int x, int y, CancellationToken cancel)
     {
@@ -52,6 +56,14 @@ public sealed class DerivedPictures(IFileStore files, IMemoryCache cache) : IDis
             return Bytes(from);
         using var small = from.ThumbnailImage(width, height: 100_000, size: Enums.Size.Down, linear: true);
         return Bytes(small);
+    }
+
+    // Colour at full resolution: halved, a red line on white would fade.
+    private static byte[] Jpeg(Image[] levels, int width)
+    {
+        using var small = Image.NewFromBuffer(Scaled(levels, width));
+        using var opaque = small.HasAlpha() ? small.Flatten(background: [255]) : small.Copy();
+        return opaque.JpegsaveBuffer(q: 92, subsampleMode: Enums.ForeignSubsample.Off, keep: Enums.ForeignKeep.Icc);
     }
 
     private static byte[] Tile(Image[] levels, int level, int x, int y)

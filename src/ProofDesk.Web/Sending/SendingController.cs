@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
 using ProofDesk.Web.Proofs;
@@ -21,21 +22,39 @@ public sealed class SendForm
     public string? Act { get; set; }
 }
 
-public sealed record SendPage(ReadVersion Read, SendForm Form, Letter? Letter, IReadOnlyList<Invitation> Links);
+/// <param name="From">as the letter's head says it</param>
+public sealed record SendPage(
+    ReadVersion Read,
+    SendForm Form,
+    Letter? Letter,
+    IReadOnlyList<Invitation> Links,
+    string From,
+    string ReplyTo,
+    string SecondApprover,
+    int UndoSeconds
+)
+{
+    /// <summary>The sending before this one was taken back.</summary>
+    public bool WasTakenBack { get; init; }
+}
 
 /// <summary>Mails a finished version: who, the shop's own words, and the letter exactly as it will be stored.</summary>
 [Needs(Right.Send)]
 [Route("/versions/{id:guid}/send")]
-public sealed partial class SendingController(OfficeDb db, VersionReader versions, Adapters.Database.Sending sending)
-    : Controller
+public sealed partial class SendingController(
+    OfficeDb db,
+    VersionReader versions,
+    Adapters.Database.Sending sending,
+    OfficeSettings settings
+) : Controller
 {
     [HttpGet("")]
-    public async Task<IActionResult> New(Guid id, CancellationToken cancel)
+    public async Task<IActionResult> New(Guid id, bool taken, CancellationToken cancel)
     {
         if (await versions.FindAsync(id, cancel) is not { } read)
             return NotFound();
         var client = await db.Clients.AsNoTracking().FirstAsync(c => c.Id == read.Version.Order!.ClientId, cancel);
-        return await PageAsync(read, new SendForm { Recipients = $"{client.Name} <{client.Email}>" }, cancel);
+        return await PageAsync(read, new SendForm { Recipients = $"{client.Name} <{client.Email}>" }, cancel, taken);
     }
 
     [HttpPost("")]
@@ -49,7 +68,7 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
         switch (result)
         {
             case SendResult.Sent:
-                return Redirect($"/orders/{read.Version.OrderId}");
+                return Redirect($"/versions/{id}/tracking");
             case SendResult.Unusable unusable:
                 foreach (var problem in unusable.Problems)
                     ModelState.AddModelError("Recipients", char.ToUpperInvariant(problem[0]) + problem[1..] + ".");
@@ -76,7 +95,12 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
         return Redirect($"/versions/{invitation.VersionId}/send");
     }
 
-    private async Task<IActionResult> PageAsync(ReadVersion read, SendForm form, CancellationToken cancel)
+    private async Task<IActionResult> PageAsync(
+        ReadVersion read,
+        SendForm form,
+        CancellationToken cancel,
+        bool taken = false
+    )
     {
         var letter = await sending.PreviewAsync(Ask(read.Version.Id, form), cancel);
         var links = await db
@@ -84,7 +108,23 @@ public sealed partial class SendingController(OfficeDb db, VersionReader version
             .Where(i => i.OrderId == read.Version.OrderId && i.Purpose != InvitationPurpose.Dispute)
             .OrderByDescending(i => i.CreatedAt)
             .ToListAsync(cancel);
-        return View("Send", new SendPage(read, form, letter, links));
+        var shop = await db.Shop.AsNoTracking().SingleAsync(cancel);
+        return View(
+            "Send",
+            new SendPage(
+                read,
+                form,
+                letter,
+                links,
+                $"{shop.Name} <{settings.Mail.From}>",
+                shop.ReplyTo,
+                read.Version.Order!.SecondApprover,
+                settings.UndoSeconds
+            )
+            {
+                WasTakenBack = taken,
+            }
+        );
     }
 
     private SendRequest Ask(Guid versionId, SendForm form) =>

@@ -21,7 +21,9 @@ using ProofDesk.Web.Reviews;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;
+using ProofDesk.Web.Tickets;
 using ProofDesk.Web.Verifier;
+using ProofDesk.Web.Versions;
 using ProofDesk.Web.Wardrobe;
 
 namespace ProofDesk.Web.Start;
@@ -81,6 +83,8 @@ public static class Server
         RendersFeature.Add(services);
         ProofsFeature.Add(services);
         LightTableFeature.Add(services);
+        VersionsFeature.Add(services);
+        TicketsFeature.Add(services);
         ReviewsFeature.Add(services);
         RecordsFeature.Add(services);
         ProductionFeature.Add(services);

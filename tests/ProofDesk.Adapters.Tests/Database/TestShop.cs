@@ -93,6 +93,7 @@ internal sealed class TestShop : IAsyncDisposable
             PostgresConnection =
                 engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync(migrated: true) : "",
             LogOrigin = "lindhag.example/proofs/1",
+            UndoSeconds = 0,
         };
 
     /// <summary>Settings of a shop whose database does not exist yet, so that its start runs every migration.</summary>
@@ -102,6 +103,7 @@ internal sealed class TestShop : IAsyncDisposable
             DataFolder = NewFolder(),
             PostgresConnection =
                 engine == Engine.Postgres ? await PostgresServer.OrSkip().NewDatabaseAsync(migrated: false) : "",
+            UndoSeconds = 0,
         };
 
     public T Get<T>()

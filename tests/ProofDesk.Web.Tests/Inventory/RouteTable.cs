@@ -68,6 +68,7 @@ public static class RouteTable
             ["/production/{eventId}/photo.jpg"] = ForEver,
             ["/versions/{id}/light-table/film.png"] = ForEver,
             ["/versions/{id}/art.png"] = "private, max-age=3600",
+            ["/versions/{id}/against/{other}/difference.png"] = ForEver,
             ["/versions/{id}/loupe.png"] = "private, max-age=3600",
             ["/review/{id}/art.png"] = "private, max-age=3600",
             ["/review/{id}/loupe.png"] = "private, max-age=3600",

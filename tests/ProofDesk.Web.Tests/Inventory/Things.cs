@@ -40,7 +40,7 @@ public sealed record Things
                 }
             ).ToString(),
             "orderId" => Order.ToString(),
-            "versionId" => Version.ToString(),
+            "versionId" or "other" => Version.ToString(),
             "invitationId" => Invitation.ToString(),
             "eventId" => Event.ToString(),
             "sha256" => Picture,
@@ -64,6 +64,7 @@ public sealed record Things
             "/review/{id}/loupe.png" => "?print=left-chest&ground=tee%2Fwhite&x=15&y=15",
             "/review/{id}/art.png" => "?print=left-chest&ground=tee%2Fwhite",
             "/versions/{id}/light-table/film.png" => "?screen=1",
+            "/versions/{id}/against/{other}/difference.png" => "?print=left-chest&ground=tee%2Fwhite",
             "/presses/new/films.zip" or "/presses/new/readings.json" => "?mesh=61-64&ground=tee%2Fblack",
             _ => "",
         };
