@@ -177,10 +177,22 @@ internal static class TicketPdf
         var (from, to) = (At(tape.CentreLine.From), At(tape.CentreLine.To));
         sheet.Line(from.X, from.Y, to.X, to.Y, Middle);
         sheet.Shape([.. tape.Ink.Select(At)], PdfStroke.Strong, isClosed: true, fill: "#dfe3e6");
-        // On the side where the print is not.
-        Measured(sheet, tape.FromSeam, At, right: tape.FromCentre is not { } aside || aside.To.X < aside.From.X);
+        // The tape from the seam is labelled on the side where the print is not, the other one past the print.
+        var toRight = tape.FromCentre is { } aside && aside.To.X > aside.From.X;
+        var seam = Tick(sheet, tape.FromSeam, At);
+        Label(sheet, TicketSvg.Mm(tape.FromSeam.Mm), toRight ? seam.X - 1.5 : seam.X + 1.5, seam.Y, isRight: !toRight);
         if (tape.FromCentre is { } centre)
-            Measured(sheet, centre, At, right: true);
+        {
+            var ink = tape.Ink.Select(At).ToList();
+            var middle = Tick(sheet, centre, At);
+            Label(
+                sheet,
+                TicketSvg.Mm(centre.Mm),
+                toRight ? ink.Max(p => p.X) + 1.5 : ink.Min(p => p.X) - 1.5,
+                middle.Y,
+                toRight
+            );
+        }
         var under = At(tape.Ink[3]);
         var across = At(tape.Ink[2]);
         sheet.Write(
@@ -200,11 +212,11 @@ internal static class TicketPdf
         );
     }
 
-    private static void Measured(
+    /// <summary>A measured line with a bar across each end; gives its middle on the sheet.</summary>
+    private static (double X, double Y) Tick(
         PdfSheet sheet,
         TapeLine line,
-        Func<(double X, double Y), (double X, double Y)> at,
-        bool right
+        Func<(double X, double Y), (double X, double Y)> at
     )
     {
         var (a, b) = (at(line.From), at(line.To));
@@ -214,21 +226,18 @@ internal static class TicketPdf
         var (nx, ny) = (-dy / length * 1.2, dx / length * 1.2);
         foreach (var (x, y) in new[] { a, b })
             sheet.Line(x - nx, y - ny, x + nx, y + ny, Tape);
-        var words = TicketSvg.Mm(line.Mm);
-        var (mx, my) = ((a.X + b.X) / 2, (a.Y + b.Y) / 2);
-        var type = new PdfText(8, IsBold: true, Hex: "#9c1f24");
-        if (Math.Abs(dy) > Math.Abs(dx))
-            sheet.Write(
-                words,
-                type,
-                right ? mx + 1.5 : mx - 31.5,
-                my - 1.8,
-                30,
-                right ? PdfAlign.Left : PdfAlign.Right
-            );
-        else
-            sheet.Write(words, type, mx - 15, my - 4.4, 30, PdfAlign.Centre);
+        return ((a.X + b.X) / 2, (a.Y + b.Y) / 2);
     }
+
+    private static void Label(PdfSheet sheet, string words, double x, double y, bool isRight) =>
+        sheet.Write(
+            words,
+            new(8, IsBold: true, Hex: "#9c1f24"),
+            isRight ? x : x - 30,
+            y - 1.8,
+            30,
+            isRight ? PdfAlign.Left : PdfAlign.Right
+        );
 
     private static double Heads(PdfSheet sheet, Ticket ticket, double top, double width, double bottom)
     {
