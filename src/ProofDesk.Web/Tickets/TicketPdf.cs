@@ -161,13 +161,13 @@ internal static class TicketPdf
     private static void Drawing(PdfSheet sheet, TapeDrawing tape, double left, double top, double width, double height)
     {
         var frame = tape.Frame;
-        const double Label = 5;
+        const double Around = 5;
         var scale = Math.Min(
-            (width - 2 * Label) / (frame.Right - frame.Left),
-            (height - 2 * Label) / (frame.Bottom - frame.Top)
+            (width - 2 * Around) / (frame.Right - frame.Left),
+            (height - 2 * Around) / (frame.Bottom - frame.Top)
         );
         var x0 = left + (width - scale * (frame.Right - frame.Left)) / 2;
-        var y0 = top + Label;
+        var y0 = top + Around;
         (double X, double Y) At((double X, double Y) p) =>
             (x0 + scale * (p.X - frame.Left), y0 + scale * (p.Y - frame.Top));
         foreach (var outline in tape.Outlines)
@@ -179,8 +179,8 @@ internal static class TicketPdf
         sheet.Shape([.. tape.Ink.Select(At)], PdfStroke.Strong, isClosed: true, fill: "#dfe3e6");
         // The tape from the seam is labelled on the side where the print is not, the other one past the print.
         var toRight = tape.FromCentre is { } aside && aside.To.X > aside.From.X;
-        var seam = Tick(sheet, tape.FromSeam, At);
-        Label(sheet, TicketSvg.Mm(tape.FromSeam.Mm), toRight ? seam.X - 1.5 : seam.X + 1.5, seam.Y, isRight: !toRight);
+        var down = Tick(sheet, tape.FromSeam, At);
+        Label(sheet, TicketSvg.Mm(tape.FromSeam.Mm), toRight ? down.X - 1.5 : down.X + 1.5, down.Y, isRight: !toRight);
         if (tape.FromCentre is { } centre)
         {
             var ink = tape.Ink.Select(At).ToList();
