@@ -55,15 +55,23 @@ public sealed record DeskPage(DeskQuery Query, Turn? Chosen, ImmutableArray<Desk
 }
 
 /// <summary>One order on the list: what it is, how near its date, and the next act as a verb.</summary>
-public sealed record DeskRow(OrderRow Order, string Nearness, string Standing, NextAct Act)
+/// <param name="IsPressing">ours to do, and due within a week or late: only these acts are filled buttons</param>
+public sealed record DeskRow(OrderRow Order, string Nearness, string Standing, NextAct Act, bool IsPressing)
 {
-    public static DeskRow Of(OrderRow order, DateOnly today) =>
-        new(
+    private const int PressingDays = 7;
+
+    public static DeskRow Of(OrderRow order, DateOnly today)
+    {
+        var days = order.InHandsDate?.DayNumber - today.DayNumber;
+        var act = NextAct.Of(order);
+        return new(
             order,
-            order.State == OrderState.Closed ? "" : Words.Nearness(order.InHandsDate?.DayNumber - today.DayNumber),
+            order.State == OrderState.Closed ? "" : Words.Nearness(days),
             StandingOf(order) + (order.MailTrouble ? "; a letter was not delivered" : ""),
-            NextAct.Of(order)
+            act,
+            act.IsOurs && order.State != OrderState.Closed && days <= PressingDays
         );
+    }
 
     private static string StandingOf(OrderRow order) =>
         order switch
