@@ -55,7 +55,7 @@ public sealed class TicketReader(
     {
         var asked = read.Order.Prints.First(p => p.Key == print.Key);
         var drawn = read
-            .Order.Lines.Select(l => garments.All.FirstOrDefault(g => g.Id == l.GarmentId))
+            .Order.Lines.Select(l => garments.Find(l.GarmentId, l.ColourId)?.Garment)
             .FirstOrDefault(g => g?.Shape is not null);
         var first = print.Plates[0];
         return new(
