@@ -49,9 +49,12 @@ public sealed record VersionChanges(ImmutableArray<VersionChange> Changed, Immut
         foreach (var line in lines)
         {
             if (line.From is null || line.To is null)
+            {
                 found.Look("Garments", line.Name, Counts(line.From), Counts(line.To), "garments");
-            else
-                found.Look("Counts", line.Name, Counts(line.From), Counts(line.To), "counts");
+                continue;
+            }
+            found.Look("Garments", line.Name, "", "", "garments");
+            found.Look("Counts", line.Name, Counts(line.From), Counts(line.To), "counts");
         }
     }
 
