@@ -23,12 +23,14 @@ public sealed class ClientServer : RunningServer
 
     public Guid Version { get; private set; }
 
+    /// <summary>Pictures as large as a shop's, for photographs and for figures.</summary>
+    private static bool IsLifeSize =>
+        PagesTests.PictureFolder is not null || Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
+
     protected override IEnumerable<string> Settings =>
         [
             "--Server:PseudoLanguage=true",
-            .. PagesTests.PictureFolder is null
-                ? []
-                : new[] { "--Server:GarmentPixelsPerMm=2", "--Server:FilmDpi=720" },
+            .. IsLifeSize ? new[] { "--Server:GarmentPixelsPerMm=2", "--Server:FilmDpi=720" } : [],
         ];
 
     public override async Task InitializeAsync()

@@ -99,6 +99,7 @@ public static partial class ReviewText
     public static string WearersRight => Get();
     public static string Tolerance => Get();
     public static string SizesHint => Get();
+    public static string SeeSizes => Get();
     public static string BackSide => Get();
     public static string ThingWidth => Get();
     public static string ThingPlace => Get();

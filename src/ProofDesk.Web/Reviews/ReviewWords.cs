@@ -11,22 +11,27 @@ public static class ReviewWords
     private const string Alike = "0O1lI5S";
 
     /// <summary>
-    /// The word sign by sign, or nothing where none of them is taken for another: only where figures and letters meet, or a small L
-    /// and a capital i; in plain words nobody reads an O as a zero.
+    /// The parts of a line that can be misread, sign by sign: figures in a line that has letters too, words in which both meet, and
+    /// words with a small L and a capital i. In plain words nobody reads an O as a zero.
     /// </summary>
     public static IReadOnlyList<SpelledSign> Spelled(string word)
     {
-        var figures = word.Any(char.IsAsciiDigit) && word.Any(char.IsLetter);
-        var strokes = word.Contains('l') && word.Contains('I');
-        if (!figures && !strokes)
-            return [];
+        var letters = word.Any(char.IsLetter);
         var signs = new List<SpelledSign>();
-        var walk = StringInfo.GetTextElementEnumerator(word);
-        while (walk.MoveNext())
+        foreach (var part in word.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
-            var sign = walk.GetTextElement();
-            var isAlike = sign.Length == 1 && Alike.Contains(sign[0]) && (figures || sign[0] is 'l' or 'I');
-            signs.Add(new(sign, isAlike ? ReviewText.Sign(sign[0]) : null));
+            var figures = letters && part.Any(char.IsAsciiDigit);
+            if (!figures && !(part.Contains('l') && part.Contains('I')))
+                continue;
+            if (signs.Count > 0)
+                signs.Add(new(" ", null));
+            var walk = StringInfo.GetTextElementEnumerator(part);
+            while (walk.MoveNext())
+            {
+                var sign = walk.GetTextElement();
+                var isAlike = sign.Length == 1 && Alike.Contains(sign[0]) && (figures || sign[0] is 'l' or 'I');
+                signs.Add(new(sign, isAlike ? ReviewText.Sign(sign[0]) : null));
+            }
         }
         return signs.Exists(s => s.Said is not null) ? signs : [];
     }

@@ -71,6 +71,9 @@ if (zoom && window.OpenSeadragon) {
   face.setAttribute("role", "application");
   face.setAttribute("aria-label", label);
   bar.hidden = false;
+  let atHome = true;
+  for (const moved of ["canvas-drag", "canvas-pinch", "canvas-scroll", "canvas-double-click", "canvas-key"])
+    viewer.addHandler(moved, () => (atHome = false));
   const pixels = (perCss) => viewer.viewport.zoomTo(viewer.viewport.imageToViewportZoom(perCss));
   const acts = {
     in: () => viewer.viewport.zoomBy(1.6),
@@ -80,10 +83,17 @@ if (zoom && window.OpenSeadragon) {
     true: () => cssPerMm() && pixels(cssPerMm() / perMm),
   };
   for (const button of bar.querySelectorAll("[data-zoom]"))
-    button.addEventListener("click", () => acts[button.dataset.zoom]());
+    button.addEventListener("click", () => {
+      atHome = button.dataset.zoom === "fit";
+      acts[button.dataset.zoom]();
+    });
   viewer.addHandler("open", sayScale);
   viewer.addHandler("animation", sayScale);
-  viewer.addHandler("resize", sayScale);
+  // Turned or widened, a picture that was whole stays whole.
+  viewer.addHandler("resize", () => {
+    if (viewer.viewport && atHome) viewer.viewport.goHome(true);
+    sayScale();
+  });
   if (zoom.dataset.loupe)
     viewer.addHandler("canvas-click", (press) => {
       if (!press.quick) return;
