@@ -9,8 +9,8 @@ using ProofDesk.Web.Tests;
 namespace Browser.Tests;
 
 /// <summary>
-/// A client's order with everything the client's pages can have: two prints, three garments, names and numbers. It is sent twice, as
-/// two orders, so that it can be approved twice.
+/// A client's order with everything the client's pages can have: two prints, three garments, names and numbers. It is sent as
+/// three orders, one to look at and two to approve.
 /// </summary>
 public sealed class ClientServer : RunningServer
 {
@@ -36,7 +36,7 @@ public sealed class ClientServer : RunningServer
     public override async Task InitializeAsync()
     {
         await base.InitializeAsync();
-        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11" })
+        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11", "Regatta crew 12" })
             orders.Add(await OrderAsync(title));
         var links = new List<string>();
         foreach (var order in orders)
