@@ -1,10 +1,14 @@
 using System.Collections;
 using System.Globalization;
+using System.IO.Compression;
 using System.Net;
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Renders;
 using ProofDesk.Approvals.Decisions;
+using ProofDesk.Approvals.Packets;
 using ProofDesk.Web.Reviews;
 
 namespace ProofDesk.Web.Tests;
@@ -258,7 +262,27 @@ public sealed class ClientPageTests(RunningServer server)
         Assert.Equal(HttpStatusCode.UnprocessableEntity, cut.Status);
         Assert.Equal(HttpStatusCode.SeeOther, decided.Status);
         Assert.Equal(1, await server.ReadAsync(db => db.Decisions.CountAsync(d => d.VersionId == version)));
+        await IsMadeAgainAsync((await client.GetAsync(decided.Location + "/packet.zip")).Bytes);
         client.Dispose();
+    }
+
+    /// <summary>The list is bound with the version: its pictures and pieces follow from the packet alone.</summary>
+    private async Task IsMadeAgainAsync(byte[] packet)
+    {
+        using var zip = new ZipArchive(new MemoryStream(packet));
+        var verdict = PacketVerifier.Verify(new MemoryStream(packet), VerifyOptions.Nothing);
+        Assert.DoesNotContain(verdict.Steps, s => s.Outcome == StepOutcome.Failed);
+        Assert.Contains(verdict.Manifest!.Files, f => f.Path == "left-chest/roster.png");
+
+        var report = await new Rerender(server.Service<ArtDecoder>(), _ => null).OfAsync(
+            verdict.Manifest,
+            file => zip.GetEntry($"data/files/{file.Path}")!.Open(),
+            new Progress<FileComparison>(),
+            CancellationToken.None
+        );
+
+        Assert.True(report.IsEqual, string.Join('\n', report.Files.Where(f => !f.IsSame)));
+        Assert.Contains(report.Files, f => f.Path == "left-chest/roster.png");
     }
 
     [Fact]
