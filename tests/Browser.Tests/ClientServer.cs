@@ -23,9 +23,8 @@ public sealed class ClientServer : RunningServer
 
     public Guid Version { get; private set; }
 
-    /// <summary>Pictures as large as a shop's, for photographs and for figures.</summary>
-    private static bool IsLifeSize =>
-        PagesTests.PictureFolder is not null || Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
+    /// <summary>Pictures as large as a shop's, for figures.</summary>
+    private static bool IsLifeSize => Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
 
     protected override IEnumerable<string> Settings =>
         [
