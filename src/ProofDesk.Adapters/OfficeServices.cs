@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Adapters.Mail;
 using ProofDesk.Adapters.Operations;
+using ProofDesk.Adapters.Sheets;
 using ProofDesk.Adapters.Work;
 
 namespace ProofDesk.Adapters;
@@ -13,10 +14,12 @@ namespace ProofDesk.Adapters;
 public static class OfficeServices
 {
     /// <param name="render">the render itself; null leaves renders waiting (for a node that only serves pages)</param>
+    /// <param name="cell">makes cells of compare sheets when no render waits; null leaves them</param>
     public static IServiceCollection AddOffice(
         this IServiceCollection services,
         OfficeSettings settings,
-        Func<IServiceProvider, RenderHandler>? render = null
+        Func<IServiceProvider, RenderHandler>? render = null,
+        Func<IServiceProvider, CellHandler>? cell = null
     )
     {
         var folder = new DataFolder(settings.DataFolder);
@@ -54,6 +57,11 @@ public static class OfficeServices
         if (render is not null)
         {
             services.AddSingleton(render).AddSingleton<RenderRunner>().AddHostedService<RenderWorker>();
+        }
+        services.AddSingleton<SheetBook>().AddSingleton<SheetLinks>().AddSingleton<CellQueue>();
+        if (cell is not null)
+        {
+            services.AddSingleton(cell).AddSingleton<CellRunner>();
         }
         services
             .AddDataProtection()

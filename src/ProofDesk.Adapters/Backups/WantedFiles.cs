@@ -49,6 +49,34 @@ internal sealed partial class WantedFiles
             Add(print.ArtSha256, null, null, $"art {print.ArtFileName} of order {print.OrderId}");
         }
         foreach (
+            var sheet in await db
+                .CompareSheets.Select(row => new
+                {
+                    row.Id,
+                    row.ArtSha256,
+                    row.ArtFileName,
+                })
+                .ToListAsync(cancel)
+        )
+        {
+            Add(sheet.ArtSha256, null, null, $"art {sheet.ArtFileName} of compare sheet {sheet.Id}");
+        }
+        foreach (
+            var cell in await db
+                .SheetCells.Where(row => row.State == CellState.Done)
+                .Select(row => new
+                {
+                    row.Id,
+                    row.PrintSha256,
+                    row.GarmentSha256,
+                })
+                .ToListAsync(cancel)
+        )
+        {
+            Add(cell.PrintSha256!, null, null, $"picture of cell {cell.Id}");
+            Add(cell.GarmentSha256!, null, null, $"worn picture of cell {cell.Id}");
+        }
+        foreach (
             var definition in await db
                 .ShopDefinitions.Select(row => new
                 {

@@ -54,6 +54,19 @@ public static class PictureWriter
         return image.JpegsaveBuffer(q: quality, profile: "srgb", keep: Enums.ForeignKeep.Icc);
     }
 
+    /// <summary>JPEG of one of our own PNGs, no larger than <paramref name="maxSide"/>, averaged in linear light.</summary>
+    public static byte[] Jpeg(byte[] png, int maxSide, int quality)
+    {
+        Vips.Prepare();
+        using var image = Image.ThumbnailBuffer(png, maxSide, height: maxSide, size: Enums.Size.Down, linear: true);
+        return image.JpegsaveBuffer(
+            q: quality,
+            subsampleMode: Enums.ForeignSubsample.Off,
+            profile: "srgb",
+            keep: Enums.ForeignKeep.Icc
+        );
+    }
+
     /// <summary>WebP no larger than <paramref name="maxSide"/>.</summary>
     public static byte[] WebP(RgbPicture picture, int maxSide = int.MaxValue, int quality = 85)
     {

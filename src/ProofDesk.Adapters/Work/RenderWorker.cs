@@ -3,8 +3,16 @@ using Microsoft.Extensions.Logging;
 
 namespace ProofDesk.Adapters.Work;
 
-/// <summary>One render at a time: it keeps every core busy by itself.</summary>
-internal sealed class RenderWorker(RenderRunner runner, RenderBell bell, ILogger<RenderWorker> log) : BackgroundService
+/// <summary>
+/// One render at a time: it keeps every core busy by itself. Cells of compare sheets are made when no order waits, one between
+/// two looks at the orders.
+/// </summary>
+internal sealed class RenderWorker(
+    RenderRunner runner,
+    IEnumerable<CellRunner> cells,
+    RenderBell bell,
+    ILogger<RenderWorker> log
+) : BackgroundService
 {
     private static readonly TimeSpan Look = TimeSpan.FromSeconds(1);
 
@@ -15,7 +23,7 @@ internal sealed class RenderWorker(RenderRunner runner, RenderBell bell, ILogger
         {
             try
             {
-                while (await runner.RunOneAsync(owner, stoppingToken)) { }
+                while (await RunOneAsync(owner, stoppingToken)) { }
                 await bell.WaitAsync(Look, stoppingToken);
             }
             catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
@@ -32,5 +40,21 @@ internal sealed class RenderWorker(RenderRunner runner, RenderBell bell, ILogger
                 await Task.Delay(Look, stoppingToken);
             }
         }
+    }
+
+    private async Task<bool> RunOneAsync(string owner, CancellationToken stop)
+    {
+        if (await runner.RunOneAsync(owner, stop))
+        {
+            return true;
+        }
+        foreach (var cell in cells)
+        {
+            if (await cell.RunOneAsync(owner, stop))
+            {
+                return true;
+            }
+        }
+        return false;
     }
 }

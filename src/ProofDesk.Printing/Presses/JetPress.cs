@@ -36,6 +36,10 @@ public sealed class JetPress : MethodPress
     public override double Grams(double areaCm2, InkPass pass) =>
         areaCm2 / 10_000 * pass.Ink.JetMlPerM2 * pass.Ink.DensityGramsPerCm3 * pass.Strokes;
 
+    /// <summary>No mesh meters it: the heads' own amount, as far as it stays on the cloth.</summary>
+    public override double FilmAboveClothUm(InkPass pass, PressSettings press) =>
+        FilmUm(pass.Ink, pass.Strokes, Deposit.Expected) * pass.Ink.SurfaceShare;
+
     /// <summary>Dry film of a full coverage, um (ml/m2 = um of wet ink).</summary>
     public static double FilmUm(Ink ink, int strokes, Deposit deposit) =>
         ink.JetMlPerM2 * ink.VolumeSolids * strokes * DepositModel.Factor(deposit);

@@ -26,10 +26,17 @@ public sealed class EditOrderController(
 ) : Controller
 {
     [HttpGet("")]
-    public async Task<IActionResult> Edit(Guid id, CancellationToken cancel) =>
-        await book.FindAsync(id, cancel) is { Prints: [_, ..] } order
-            ? View("New", await PageAsync(order, OrderForms.Of(order, await CurrencyAsync(cancel))))
-            : NotFound();
+    public async Task<IActionResult> Edit(Guid id, OrderChoice choice, CancellationToken cancel)
+    {
+        if (await book.FindAsync(id, cancel) is not { Prints: [_, ..] } order)
+            return NotFound();
+        var form = OrderForms.Of(order, await CurrencyAsync(cancel));
+        choice.Ground = null;
+        choice.FillIn(form, garments);
+        // What the address said is in the form now; read again it would win over it.
+        ModelState.Clear();
+        return View("New", await PageAsync(order, form));
+    }
 
     [HttpPost("")]
     public async Task<IActionResult> Update(Guid id, OrderForm form, long rowVersion, CancellationToken cancel)

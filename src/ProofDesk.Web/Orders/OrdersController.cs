@@ -29,8 +29,14 @@ public sealed class OrdersController(
 
     [HttpGet("/orders/new")]
     [Needs(Right.TakeOrders)]
-    public async Task<IActionResult> New(CancellationToken cancel) =>
-        await FormAsync(new OrderForm { Currency = await CurrencyAsync(cancel) });
+    public async Task<IActionResult> New(OrderChoice choice, CancellationToken cancel)
+    {
+        var form = new OrderForm { Currency = await CurrencyAsync(cancel) };
+        choice.FillIn(form, garments);
+        // What the address said is in the form now; read again it would win over it.
+        ModelState.Clear();
+        return await FormAsync(form);
+    }
 
     [HttpPost("/orders")]
     [Needs(Right.TakeOrders)]

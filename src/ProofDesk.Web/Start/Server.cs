@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Account;
 using ProofDesk.Web.Advice;
 using ProofDesk.Web.Audit;
+using ProofDesk.Web.Compare;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
 using ProofDesk.Web.Layout;
@@ -59,7 +60,7 @@ public static class Server
         var shipped = GarmentCatalogue.Load(GarmentCatalogue.ShippedFolder).Garments;
         services.AddSingleton(provider => new Garments(shipped, provider.GetRequiredService<ShopGarments>()));
         services.AddSingleton(new ArtDecoder());
-        services.AddOffice(office, RendersFeature.Handler);
+        services.AddOffice(office, RendersFeature.Handler, CompareFeature.Handler);
         services.AddScoped<FirstStart>();
         var views = new FeatureViews();
         services.AddControllersWithViews(o =>
@@ -90,6 +91,7 @@ public static class Server
         ProductionFeature.Add(services);
         VerifierFeature.Add(services);
         AuditFeature.Add(services);
+        CompareFeature.Add(services);
 
         replace?.Invoke(services);
 

@@ -6,6 +6,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Adapters.Sheets;
 
 namespace ProofDesk.Web.Tests.Inventory;
 
@@ -168,7 +169,25 @@ public sealed class InventoryServer : RunningServer
                 .FirstAsync(),
             Key = "inventory",
         });
-        return (client, things with { Token = LinkIn(await LetterAsync(version, "invitation")).Split('/')[^1] });
+        things = things with { Token = LinkIn(await LetterAsync(version, "invitation")).Split('/')[^1] };
+        return (client, await ComparedAsync(client, things));
+    }
+
+    /// <summary>A sheet of the order with one cell that is made, and its link in the client's browser.</summary>
+    private async Task<Things> ComparedAsync(Visitor client, Things things)
+    {
+        var sheet = CompareSheets.Of(things.Order, things.Picture);
+        await Service<SheetBook>().AddAsync(sheet, "inventory");
+        var token = (await Service<SheetLinks>().GiveAsync(sheet.Id, "the client", 14, "inventory"))!;
+        var opened = await client.GetAsync($"/c/{token}");
+        Assert.Equal(HttpStatusCode.SeeOther, opened.Status);
+        return things with
+        {
+            Sheet = sheet.Id,
+            Cell = sheet.Cells[0].Id,
+            SheetLink = Guid.Parse(opened.Location!.Split('/')[^1]),
+            SheetToken = token,
+        };
     }
 
     private async Task<(Visitor Client, Things Things)> AnsweredAsync()

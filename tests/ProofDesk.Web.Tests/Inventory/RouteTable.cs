@@ -12,6 +12,7 @@ public static class RouteTable
 {
     public const string Everybody = "everybody";
     public const string OwnLink = "who holds a link of the order";
+    public const string OwnSheet = "who holds a link of the sheet";
 
     /// <summary>Who gets something from a route that asks nobody to sign in. A route missing here is a fault.</summary>
     public static IReadOnlyDictionary<string, string> Opened { get; } =
@@ -53,6 +54,10 @@ public static class RouteTable
             ["/receipt/{id}/packet.zip"] = OwnLink,
             ["/receipt/{id}/withdrawal"] = OwnLink,
             ["/dispute/{id}"] = "who holds the link of the receipt",
+            ["/c/{token}"] = "who has the link",
+            ["/compared/{id}"] = OwnSheet,
+            ["/compared/{id}/cells/{cellId}/w{width}/{picture}.png"] = OwnSheet,
+            ["/compared/{id}/preference"] = OwnSheet,
         };
 
     private const string ForEver = "private, max-age=31536000, immutable";
@@ -73,6 +78,8 @@ public static class RouteTable
             ["/review/{id}/art.png"] = "private, max-age=3600",
             ["/review/{id}/loupe.png"] = "private, max-age=3600",
             ["/review/{id}/sample.jpg"] = "private, max-age=600",
+            ["/compare/{sheetId}/cells/{cellId}/w{width}/{picture}.png"] = "private, max-age=600",
+            ["/compared/{id}/cells/{cellId}/w{width}/{picture}.png"] = "private, max-age=600",
         };
 
     /// <summary>Forms that are answered without anything being written.</summary>

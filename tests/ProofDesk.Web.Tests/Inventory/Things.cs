@@ -11,6 +11,12 @@ public sealed record Things
     public Guid Mail { get; init; } = Guid.NewGuid();
     public Guid Event { get; init; } = Guid.NewGuid();
 
+    /// <summary>A compare sheet, a finished cell of it, a link to it.</summary>
+    public Guid Sheet { get; init; } = Guid.NewGuid();
+    public Guid Cell { get; init; } = Guid.NewGuid();
+    public Guid SheetLink { get; init; } = Guid.NewGuid();
+    public string SheetToken { get; init; } = "no-such-link";
+
     /// <summary>An account, an invitation, a session, a passkey of the shop's people.</summary>
     public Guid Person { get; init; } = Guid.NewGuid();
     public string Picture { get; init; } = new('0', 64);
@@ -36,6 +42,7 @@ public sealed record Things
                     "dispute" => Dispute,
                     "outbox" => Mail,
                     "people" or "account" => Person,
+                    "compared" => SheetLink,
                     _ => throw new ArgumentException($"Things does not know what {path} names"),
                 }
             ).ToString(),
@@ -44,7 +51,11 @@ public sealed record Things
             "invitationId" => Invitation.ToString(),
             "eventId" => Event.ToString(),
             "sha256" => Picture,
-            "token" => Token,
+            "sheetId" => Sheet.ToString(),
+            "cellId" => Cell.ToString(),
+            "linkId" => SheetLink.ToString(),
+            "picture" => "print",
+            "token" => path.StartsWith("/c/", StringComparison.Ordinal) ? SheetToken : Token,
             "key" => Key,
             "name" => "print.png",
             "width" => "64",
