@@ -51,18 +51,25 @@ public sealed class SheetForms(
             Quantity = Math.Clamp(order.Lines.Sum(l => l.Counts.Sum(c => c.Count)), 1, 100_000),
         };
 
-    public CompareForm Begin() =>
-        new()
+    /// <summary>Of the garment most orders are for, the darkest and the palest colour without polyester, which asks for methods of its own.</summary>
+    public CompareForm Begin()
+    {
+        var garment = garments.All[0];
+        var colours = garment
+            .Colours.Where(colour => colour.Fibres.All(share => share.Fibre != FibreKind.Polyester))
+            .DefaultIfEmpty(garment.Colours[0])
+            .ToArray();
+        return new()
         {
             Methods = [.. UsualMethods],
-            // The darkest and the palest colour of the garment most orders are for.
             Grounds =
             [
-                .. new[] { garments.All[0].Colours.MinBy(Lightness)!, garments.All[0].Colours.MaxBy(Lightness)! }
-                    .Select(colour => new Ground(garments.All[0], colour).Id)
+                .. new[] { colours.MinBy(Lightness)!, colours.MaxBy(Lightness)! }
+                    .Select(colour => new Ground(garment, colour).Id)
                     .Distinct(),
             ],
         };
+    }
 
     /// <summary>The sheet the form describes; what cannot be so stands in <paramref name="state"/>.</summary>
     public async Task<CompareSheet?> MakeAsync(CompareForm form, ModelStateDictionary state, CancellationToken cancel)
