@@ -168,7 +168,7 @@ internal static class GarmentForms
             if (Says(form.Places[i].Width) != Says(form.Places[i].Height))
                 state.AddModelError(
                     $"Places[{i}].Width",
-                    $"{Layout.Words.Place(form.Places[i].Place)}: a print area has a width and a height, or neither."
+                    $"{form.Places[i].Place.Replace('-', ' ')}: a print area has a width and a height, or neither."
                 );
     }
 

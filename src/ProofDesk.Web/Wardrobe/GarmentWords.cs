@@ -3,6 +3,7 @@ using System.Text;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Printing.Garments.Photographs;
 
 namespace ProofDesk.Web.Wardrobe;
 
@@ -27,6 +28,14 @@ internal static class GarmentWords
 
     public static string Lab(Lab lab) =>
         string.Create(CultureInfo.InvariantCulture, $"{lab.L:0.0} {lab.A:0.0} {lab.B:0.0}");
+
+    public static string Lean(PhotoScale scale) =>
+        Math.Abs(scale.LeanDegrees) < 0.05
+            ? "not at all"
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"{Math.Abs(scale.LeanDegrees):0.0} degrees {(scale.LeanDegrees > 0 ? "clockwise" : "counter-clockwise")}; prints lean with it"
+            );
 
     /// <summary>"colours[2].fibres: the shares .." is "Colour 3, fibres: the shares ..".</summary>
     public static string Sentence(GarmentFormatException problem)

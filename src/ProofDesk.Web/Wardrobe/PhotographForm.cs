@@ -196,10 +196,14 @@ public class PhotographForm
 /// <summary>The marks, and what the garment is: what the last button sends.</summary>
 public sealed class PhotographedForm : PhotographForm
 {
-    [Display(Name = "Name")]
+    [StringLength(80)]
     public string? Name { get; set; }
     public string Side { get; set; } = "front";
+
+    [StringLength(20)]
     public string? Size { get; set; } = "L";
+
+    [StringLength(80)]
     public string? Colour { get; set; }
     public string Cloth { get; set; } = "jersey";
     public double Cotton { get; set; } = 100;

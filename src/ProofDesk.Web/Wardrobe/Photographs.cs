@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
+using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Codecs;
+using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Imaging.Rasters;
@@ -12,7 +14,7 @@ namespace ProofDesk.Web.Wardrobe;
 public sealed record MeasuredPhotograph(PhotoReading? Reading, IReadOnlyList<Finding> Findings);
 
 /// <summary>Photographs on their way to a garment, by the digest of the kept file. What was just read or measured is held for the next page.</summary>
-public sealed class Photographs(GarmentPhotographs reader, IFileStore files)
+public sealed class Photographs(GarmentPhotographs reader, IFileStore files, Office office)
 {
     private const int Held = 4;
     private readonly ConcurrentQueue<string> photoOrder = new();
@@ -35,7 +37,7 @@ public sealed class Photographs(GarmentPhotographs reader, IFileStore files)
     {
         if (photos.TryGetValue(sha256, out var held))
             return held;
-        if (!files.Has(sha256))
+        if (!files.Has(sha256) || await IsArtAsync(sha256, cancel))
             return null;
         try
         {
@@ -49,6 +51,13 @@ public sealed class Photographs(GarmentPhotographs reader, IFileStore files)
         {
             return null;
         }
+    }
+
+    /// <summary>What a client sent is shown nowhere as it came, not even to who could name its digest.</summary>
+    private async Task<bool> IsArtAsync(string sha256, CancellationToken cancel)
+    {
+        await using var db = office.Open();
+        return await db.OrderPrints.AnyAsync(print => print.ArtSha256 == sha256, cancel);
     }
 
     /// <param name="key">Digest and marks in words: the same is measured once.</param>
