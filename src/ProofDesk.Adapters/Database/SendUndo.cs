@@ -24,7 +24,10 @@ public sealed class SendUndo(Office office, TimeProvider time)
         await using var db = office.Open();
         var (links, mails) = await NewestAsync(db, versionId, cancel);
         var leaves = mails.Count == 0 ? default : mails.Min(mail => mail.NextAttemptAt);
-        return IsUntouched(links, mails) && leaves > time.GetUtcNow()
+        return
+            IsUntouched(links, mails)
+            && leaves > time.GetUtcNow()
+            && !await db.Decisions.AnyAsync(row => row.VersionId == versionId, cancel)
             ? new TakeableSending(leaves, [.. links.Select(link => link.Recipient)])
             : null;
     }

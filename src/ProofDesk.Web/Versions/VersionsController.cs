@@ -29,29 +29,31 @@ public sealed record VersionsPage(
     DrawnDifference? Difference
 )
 {
-    private const double WidestPixels = 460;
-
     public string Here => $"/orders/{Order.Id}/versions?one={Older!.Version.Id}&other={Newer!.Version.Id}";
 
     public (PrintSummary Print, GroundSummary Ground) Of(ReadVersion read) => SeenIn(read, Seen!);
 
-    /// <summary>Both at one scale: the wider of the two fills its column.</summary>
-    public int PixelsOf(ReadVersion read)
+    /// <summary>The flat picture with its cloth around, mm.</summary>
+    public (double Width, double Height) MmOf(ReadVersion read)
     {
-        var widest = Math.Max(MmOf(Older!), MmOf(Newer!));
-        return (int)Math.Round(WidestPixels * MmOf(read) / widest);
+        var (print, ground) = Of(read);
+        return (print.WidthMm + 2 * ground.MarginMm, print.HeightMm + 2 * ground.MarginMm);
+    }
+
+    /// <summary>One frame for both, so that both are drawn at one scale however wide the screen is.</summary>
+    public (double Width, double Height) FrameMm
+    {
+        get
+        {
+            var (a, b) = (MmOf(Older!), MmOf(Newer!));
+            return (Math.Max(a.Width, b.Width), Math.Max(a.Height, b.Height));
+        }
     }
 
     public static (PrintSummary Print, GroundSummary Ground) SeenIn(ReadVersion read, SeenTogether seen)
     {
         var print = read.Summary.Prints.First(p => p.Key == seen.Print);
         return (print, print.Grounds.First(g => g.Id == seen.Ground));
-    }
-
-    private double MmOf(ReadVersion read)
-    {
-        var (print, ground) = Of(read);
-        return print.WidthMm + 2 * ground.MarginMm;
     }
 }
 
