@@ -16,12 +16,8 @@ public sealed class ClientServer : RunningServer
 {
     public const int RosterLines = 3;
 
-    private readonly List<Guid> orders = [];
-
     /// <summary>"/r/..." of each order.</summary>
     public IReadOnlyList<string> Links { get; private set; } = [];
-
-    public Guid Version { get; private set; }
 
     /// <summary>Pictures as large as a shop's, for figures.</summary>
     private static bool IsLifeSize => Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
@@ -35,18 +31,19 @@ public sealed class ClientServer : RunningServer
     public override async Task InitializeAsync()
     {
         await base.InitializeAsync();
-        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11", "Regatta crew 12" })
-            orders.Add(await OrderAsync(title));
         var links = new List<string>();
-        foreach (var order in orders)
+        Guid? first = null;
+        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11", "Regatta crew 12" })
         {
-            Version = await FinishedAsync(order);
-            links.Add(await SentLinkAsync(Version));
+            // The second and the third repeat the first: they are made of its files, without a render.
+            var version = await FinishedAsync(await OrderAsync(title, first));
+            first ??= version;
+            links.Add(await SentLinkAsync(version));
         }
         Links = links;
     }
 
-    private async Task<Guid> OrderAsync(string title)
+    private async Task<Guid> OrderAsync(string title, Guid? repeated)
     {
         await using var scope = App.Services.CreateAsyncScope();
         var files = scope.ServiceProvider.GetRequiredService<IFileStore>();
@@ -96,6 +93,10 @@ public sealed class ClientServer : RunningServer
                 [Line("tee", "black", "M", "2XL"), Line("tee", "white", "S", "M"), Line("hoodie", "navy", "L", "XL")]
             ),
             "a test"
+        );
+        await ReadAsync(db =>
+            db.Orders.Where(o => o.Id == order)
+                .ExecuteUpdateAsync(s => s.SetProperty(o => o.RepeatOfVersionId, repeated))
         );
         await scope
             .ServiceProvider.GetRequiredService<RenderRequests>()
