@@ -98,9 +98,9 @@ public static class RunWorking
         if (!print.Work.CutsSheets)
             parts.Add(
                 jets
-                    ? Text($"{ground.Grams:0.0} g of jetted ink at {card.JetInkPerKg:0.00} a kilogram")
+                    ? Text($"{ground.Grams:0.0#} g of jetted ink at {card.JetInkPerKg:0.00} a kilogram")
                     : Text(
-                        $"{ground.Grams:0.0} g of ink, {InkListMaker.RealUse:0.0} times that in real use, at {card.InkPerKg:0.00} a kilogram"
+                        $"{ground.Grams:0.0#} g of ink, {InkListMaker.RealUse:0.0} times that in real use, at {card.InkPerKg:0.00} a kilogram"
                     )
             );
         if (print.Work.JetsRolls)

@@ -16,6 +16,9 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
     /// <summary>Lines from here on print on every mesh of the default table up to 61-64 (common practice: .25 to .35).</summary>
     public const double SureMm = 0.25;
 
+    /// <summary>What a print head lays surely, dark on cloth ([PHYSICS] 3.3, from memory).</summary>
+    private const double JetSureMm = 0.2;
+
     /// <summary>The thinnest lines, when there are 2 mm of them; null otherwise.</summary>
     public static FineLines? Of(BytePlane drawing, double pixelsPerMm)
     {
@@ -40,7 +43,7 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
     /// <summary>What to say of a plate whose lines are so thin; null when its mesh holds them and they print surely.</summary>
     public Finding? On(string what, Mesh mesh, SizedArt art, double largestWidthMm)
     {
-        var limit = Math.Max(SureMm, mesh.SafeFeatureUm / 1000);
+        var limit = mesh.IsNone ? JetSureMm : Math.Max(SureMm, mesh.SafeFeatureUm / 1000);
         if (WidthMm >= limit)
             return null;
         var holding = Meshes.Default.FirstOrDefault(m => m.SafeFeatureUm <= WidthMm * 1000);
@@ -49,6 +52,24 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
         var pixels = art.Artwork.Source.IsVector
             ? ""
             : Text($", {Math.Ceiling(limit * art.PixelsPerMm):0} px of this art");
+        var next =
+            Text($"draw them {limit:0.00} mm wide or wider{pixels}")
+            + (wider <= largestWidthMm ? Text($", or place the print {wider:0} mm wide or wider") : "");
+        if (mesh.IsNone)
+            return new(
+                "thin-lines",
+                FindingWeight.Warning,
+                Text(
+                    $"the thinnest lines of {what} are {WidthMm:0.00} mm wide, a jet lays {limit:0.00} mm surely; {LengthMm:0} mm of lines are thinner than {SureMm:0.00} mm"
+                ),
+                next,
+                Math.Round(WidthMm, 2),
+                limit,
+                "mm"
+            )
+            {
+                Spot = Spot,
+            };
         var holds =
             holding is null ? Text($"no mesh holds less than {finest.SafeFeatureUm / 1000:0.00} mm ({finest.Label})")
             : holding.SafeFeatureUm >= mesh.SafeFeatureUm ? "at best it holds them"
@@ -59,8 +80,7 @@ internal sealed record FineLines(double WidthMm, double LengthMm)
             Text(
                 $"the thinnest lines of {what} are {WidthMm:0.00} mm wide, {limit:0.00} mm prints surely on a {mesh.Label} mesh: {holds}; {LengthMm:0} mm of lines are too thin"
             ),
-            Text($"draw them {limit:0.00} mm wide or wider{pixels}")
-                + (wider <= largestWidthMm ? Text($", or place the print {wider:0} mm wide or wider") : ""),
+            next,
             Math.Round(WidthMm, 2),
             Math.Round(limit, 2),
             "mm"

@@ -18,6 +18,7 @@ public sealed record CrossMark(Crossover Crossover, double X, double Y);
 public sealed class CostChart
 {
     private const double LabelGap = 19;
+    private const double LeastApart = 40;
 
     private readonly ImmutableArray<CostLine> _lines;
     private readonly double _left = 52;
@@ -35,7 +36,7 @@ public sealed class CostChart
     {
         (_lines, Pieces, Most, IsNarrow) = (lines, pieces, most, narrow);
         (Width, Height) = narrow ? (360, 420) : (1000, 470);
-        (_right, _bottom) = (Width - (narrow ? 14 : 240), Height - 52);
+        (_right, _bottom) = (Width - (narrow ? 26 : 240), Height - 52);
         Top = TopOf(lines, pieces, most);
         Labels = Spread();
         Marks =
@@ -92,6 +93,21 @@ public sealed class CostChart
     /// <summary>Steps of the garments' price.</summary>
     public IEnumerable<PriceBreak> Breaks =>
         _lines.IsEmpty ? [] : _lines[0].Card.GarmentBreaks.Where(b => b.From > 1 && b.From < Most);
+
+    /// <summary>Those whose share has room above them.</summary>
+    public IEnumerable<PriceBreak> NamedBreaks
+    {
+        get
+        {
+            var last = double.NegativeInfinity;
+            foreach (var step in Breaks)
+                if (X(step.From) - last >= LeastApart)
+                {
+                    last = X(step.From);
+                    yield return step;
+                }
+        }
+    }
 
     /// <summary>Every quantity to a hundred, then each hundredth more; a step of price goes straight down where it begins.</summary>
     public string Path(CostLine line)

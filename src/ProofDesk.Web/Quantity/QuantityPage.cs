@@ -116,11 +116,26 @@ public sealed class QuantityPage
         IEnumerable<string> wanted =
             Query.Methods.Length > 0
                 ? can.Where(Query.Methods.Contains)
-                : can.Where(m => m == Print.Method)
-                    .Concat(Cheapest.Select(c => c.MethodId))
+                : Notable(counted)
                     .Concat(can.Where(m => m is "direct-to-garment" or "plastisol" or "plastisol-transfer"));
         return [.. wanted.Distinct().Take(MostDrawn)];
     }
+
+    /// <summary>The order's own method, and whatever is cheapest somewhere by more than its line is thick.</summary>
+    private IEnumerable<string> Notable(ImmutableArray<CostedPrint> counted)
+    {
+        var kept = counted.Where(p => p.MethodId == Print.Method).ToList();
+        foreach (var (from, method) in Cheapest)
+        {
+            var print = counted.First(p => p.MethodId == method);
+            var cost = RunCost.Of(print, Card, from).PerPiece;
+            if (kept.All(k => RunCost.Of(k, Card, from).PerPiece > SeenApart * cost))
+                kept.Add(print);
+        }
+        return kept.Select(p => p.MethodId);
+    }
+
+    private const double SeenApart = 1.01;
 
     private static IEnumerable<Crossover> Steps(ImmutableArray<(int From, string MethodId)> cheapest) =>
         cheapest.Zip(cheapest.Skip(1), (before, from) => new Crossover(from.From, before.MethodId, from.MethodId));

@@ -125,6 +125,24 @@ public sealed class AdvisorTests
     }
 
     [Fact]
+    public void A_hairline_is_said_of_a_jet_without_a_mesh()
+    {
+        var hair = new TestArt(1000, 700).Rectangle("#c8102e", 0, 0, 1000, 300);
+        for (var i = 0; i < 6; i++)
+            hair.Rectangle("#c8102e", 20, 320 + 60 * i, 980, 321 + 60 * i);
+
+        var jet = Advisor.Of(Tried(hair, TestGrounds.White, 100, "direct-to-garment"), RateCard.CommonPractice, 10)[0];
+
+        Assert.Contains(
+            jet.Reasons,
+            r =>
+                r.Standing == Standing.CanWithCaution
+                && r.Sentence.Contains(" mm wide, a jet lays 0.20 mm surely; ", StringComparison.Ordinal)
+        );
+        Assert.All(jet.Reasons, r => Assert.DoesNotContain("mesh", r.Sentence, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_dyed_polyester_warns_of_wandering_dye_and_of_jetted_pigment()
     {
         var advice = Advisor.Of(Tried(Pale, Polyester, "plastisol", "direct-to-garment"), RateCard.CommonPractice, 48);
