@@ -72,12 +72,16 @@ public sealed class PhotographsController(Photographs photographs, ShopGarments 
         );
     }
 
-    /// <summary>A ruled square of 200 mm as it would lie on the cloth.</summary>
+    /// <summary>A ruled square of 200 mm as it would lie on the cloth; the marks alone while one of them is missing.</summary>
     [HttpGet(Digest + "/trial.png")]
-    public async Task<IActionResult> Trial(string sha256, PhotographForm form, CancellationToken cancel) =>
-        await photographs.FindAsync(sha256, cancel) is { } photo && Measure(sha256, photo, form)?.Reading is { } reading
+    public async Task<IActionResult> Trial(string sha256, PhotographForm form, CancellationToken cancel)
+    {
+        if (await photographs.FindAsync(sha256, cancel) is not { } photo)
+            return NotFound();
+        return Measure(sha256, photo, form)?.Reading is { } reading
             ? File(PictureWriter.Png(PhotographTrial.Draw(photo, reading), 1200), "image/png")
-            : NotFound();
+            : await Marked(sha256, form, cancel);
+    }
 
     [HttpPost(Digest + "/garment")]
     public async Task<IActionResult> Accept(string sha256, PhotographedForm form, CancellationToken cancel)

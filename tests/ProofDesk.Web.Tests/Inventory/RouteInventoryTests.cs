@@ -200,6 +200,8 @@ public sealed partial class RouteInventoryTests(InventoryServer server)
         "/presses/new/films.zip",
         "/versions/{id}/loupe.png",
         "/orders/{id}/background/{answer}.png",
+        "/garments/photographs/{sha256}/trial.png",
+        "/garments/{key}/{name}.png",
         // The first look begins a count that takes some seconds; until it is there the page says how far it is.
         "/orders/{id}/advice",
         "/orders/{id}/quantity",
