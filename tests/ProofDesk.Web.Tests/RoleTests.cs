@@ -29,6 +29,8 @@ public sealed class RoleTests(RunningServer server)
         "ProblemController.Show",
         "ReceiptsController.*", // holders of a link
         "ReviewsController.*", // holders of a link
+        "ReviewPicturesController.*", // holders of a link
+        "ComparedController.*", // holders of a link of a sheet
         "SignInController.*",
         "SecondStepController.*", // after the password
         "PasskeySignInController.*",

@@ -37,6 +37,8 @@ public sealed class Photographs(GarmentPhotographs reader, IFileStore files, Off
     {
         if (photos.TryGetValue(sha256, out var held))
             return held;
+        if (sha256.Length != 64 || !sha256.All(char.IsAsciiHexDigitLower))
+            return null;
         if (!files.Has(sha256) || await IsArtAsync(sha256, cancel))
             return null;
         try

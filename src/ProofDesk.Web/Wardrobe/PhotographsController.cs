@@ -15,7 +15,7 @@ namespace ProofDesk.Web.Wardrobe;
 [Route("/garments/photographs")]
 public sealed class PhotographsController(Photographs photographs, ShopGarments garments) : Controller
 {
-    private const string Digest = "{sha256:regex(^[[0-9a-f]]{{64}}$)}";
+    private const string Digest = "{sha256}";
 
     [HttpGet("")]
     public IActionResult New() => View("Upload");
