@@ -21,7 +21,7 @@ REVOKE UPDATE, DELETE ON
 GRANT UPDATE ("TypedName", "Recipient", "Comment", "StatementBytes") ON decision TO proofdesk_server;
 
 -- Moved on, never taken away.
-REVOKE DELETE ON log_head, log_key, proof_version, shop FROM proofdesk_server;
+REVOKE DELETE ON api_key, log_head, log_key, proof_version, shop FROM proofdesk_server;
 
 -- The tables are the owner's to change.
 REVOKE INSERT, UPDATE, DELETE ON "__EFMigrationsHistory" FROM proofdesk_server;

@@ -48,6 +48,7 @@ public static class OfficeServices
             .AddSingleton<Invitations>();
         services.AddSingleton<MailedCodes>().AddSingleton<Receipts>().AddSingleton<Flagging>();
         services.AddSingleton<Sessions>().AddSingleton<TryCounts>().AddSingleton<AccountChanges>();
+        services.AddSingleton<ApiKeys>().AddSingleton<ApiAnswers>();
         services.AddHostedService<SessionsWorker>();
         services.AddSingleton<Disputes>().AddSingleton<Releases>().AddSingleton<PassingOn>();
         services.AddSingleton<Reminding>().AddHostedService<ReminderWorker>();

@@ -47,6 +47,9 @@ public sealed class RatesTests(RunningServer server)
         Assert.Contains("value=\"51\"", late.Text);
         Assert.Equal(50, (await rates.CurrentAsync()).HourRate);
         Assert.Equal(2, (await rates.HistoryAsync()).Count);
+        var history = (await server.Staff.GetAsync("/rates")).Text;
+        Assert.Contains("An hour of work, with place and machine: 47.5, now 50", history);
+        Assert.Contains("first written", history);
     }
 
     /// <summary>The fields as the page shows them, some typed over.</summary>

@@ -44,6 +44,8 @@ public abstract class OfficeDb(DbContextOptions options)
     public DbSet<SheetCell> SheetCells => Set<SheetCell>();
     public DbSet<SheetLink> SheetLinks => Set<SheetLink>();
     public DbSet<SheetPreference> SheetPreferences => Set<SheetPreference>();
+    public DbSet<ApiKey> ApiKeys => Set<ApiKey>();
+    public DbSet<ApiAnswer> ApiAnswers => Set<ApiAnswer>();
 
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {

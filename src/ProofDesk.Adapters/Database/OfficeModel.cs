@@ -375,6 +375,23 @@ internal static class OfficeModel
             invitation.ToTable("staff_invitation");
             invitation.HasIndex(row => row.TokenSha256).IsUnique();
         });
+        model.Entity<ApiKey>(key =>
+        {
+            key.ToTable(
+                "api_key",
+                table => table.HasCheckConstraint("ck_api_key_secret", "length(\"SecretSha256\") = 32")
+            );
+            key.Property(row => row.Name).HasMaxLength(ApiKey.LongestName);
+            key.HasIndex(row => row.Name).IsUnique();
+            key.HasIndex(row => row.SecretSha256).IsUnique();
+        });
+        model.Entity<ApiAnswer>(answer =>
+        {
+            answer.ToTable("api_answer");
+            answer.HasIndex(row => new { row.KeyId, row.NameSha256 }).IsUnique();
+            answer.HasIndex(row => row.At);
+            answer.HasOne<ApiKey>().WithMany().HasForeignKey(row => row.KeyId).OnDelete(DeleteBehavior.Restrict);
+        });
         model.Entity<StaffSession>(session =>
         {
             session.ToTable("staff_session");

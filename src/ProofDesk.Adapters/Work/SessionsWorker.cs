@@ -4,9 +4,14 @@ using ProofDesk.Adapters.Database;
 
 namespace ProofDesk.Adapters.Work;
 
-/// <summary>Writes behind the requests when sessions were last used: no page waits for it.</summary>
-internal sealed class SessionsWorker(Sessions sessions, TryCounts tries, TimeProvider time, ILogger<SessionsWorker> log)
-    : BackgroundService
+/// <summary>Writes behind the requests when sessions and keys were last used: no page waits for it.</summary>
+internal sealed class SessionsWorker(
+    Sessions sessions,
+    ApiKeys keys,
+    TryCounts tries,
+    TimeProvider time,
+    ILogger<SessionsWorker> log
+) : BackgroundService
 {
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -27,6 +32,7 @@ internal sealed class SessionsWorker(Sessions sessions, TryCounts tries, TimePro
         try
         {
             await sessions.WriteSeenAsync(cancel);
+            await keys.WriteSeenAsync(cancel);
             await tries.ForgetAsync(cancel);
         }
         catch (Exception failure) when (failure is not OperationCanceledException)

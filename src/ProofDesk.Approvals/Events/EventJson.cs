@@ -33,7 +33,9 @@ public static class EventJson
         (EventKind.ColleagueRemoved, "colleague-removed"),
         (EventKind.PasswordSet, "password-set"),
         (EventKind.SecondFactorSet, "second-factor-set"),
-        (EventKind.PasskeySet, "passkey-set")
+        (EventKind.PasskeySet, "passkey-set"),
+        (EventKind.ApiKeyMade, "api-key-made"),
+        (EventKind.ApiKeyEnded, "api-key-ended")
     );
 
     public static string Word(EventKind kind) => Kinds.Write(kind);

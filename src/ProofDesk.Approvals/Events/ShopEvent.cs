@@ -72,6 +72,12 @@ public enum EventKind
 
     /// <summary>A passkey was added to an account or taken from it.</summary>
     PasskeySet,
+
+    /// <summary>A key was made with which a program may ask the server.</summary>
+    ApiKeyMade,
+
+    /// <summary>Such a key ended before its time.</summary>
+    ApiKeyEnded,
 }
 
 /// <summary>Something that happened to a version, or to the log itself, as it is signed into the log.</summary>
@@ -106,6 +112,8 @@ public sealed record ShopEvent(
                 or EventKind.PasswordSet
                 or EventKind.SecondFactorSet
                 or EventKind.PasskeySet
+                or EventKind.ApiKeyMade
+                or EventKind.ApiKeyEnded
             ? LeafType.Admin
             : LeafType.Production;
 }

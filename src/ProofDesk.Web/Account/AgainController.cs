@@ -2,6 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Limits;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;

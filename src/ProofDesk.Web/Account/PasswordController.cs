@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Events;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Limits;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;

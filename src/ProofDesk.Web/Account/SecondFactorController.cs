@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Limits;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;

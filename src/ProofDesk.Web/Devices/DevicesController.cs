@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.ModelBinding;
 using ProofDesk.Printing.Screening;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
@@ -86,7 +87,7 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
             Say(ModelState, record.Problems());
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return await PageAsync(form, history, cancel);
         }
         var device = new DeviceDefinition(record, frame?.Row.Key, frame?.Row.Version);

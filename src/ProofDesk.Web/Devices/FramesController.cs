@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Devices;
@@ -59,8 +60,7 @@ public sealed class FramesController(ShopFrames frames) : Controller
         DevicesController.Say(ModelState, record.Problems());
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Frame", new FramePage(form, history));
+            return this.Again("Frame", new FramePage(form, history));
         }
         return await frames.WriteAsync(key, record, form.Seen, User.Identity!.Name!, cancel) is null
             ? Late(form, history)

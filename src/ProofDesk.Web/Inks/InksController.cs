@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Printing.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Inks;
@@ -78,8 +79,7 @@ public sealed class InksController(ShopInks inks) : Controller
         var ink = await InkForms.ReadAsync(key, form, before, ModelState, cancel);
         if (ink is null || !ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Ink", Page(form, history));
+            return this.Again("Ink", Page(form, history));
         }
         if (await inks.WriteAsync(ink, form.Seen, User.Identity!.Name!, cancel) is null)
             return Late(form, history);

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Mvc.ModelBinding;
 using Microsoft.AspNetCore.Mvc.ViewFeatures;
 using Microsoft.Data.Sqlite;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Api.Answers;
 
 namespace ProofDesk.Web.Layout;
 
@@ -51,6 +52,12 @@ internal sealed class BusyFilter(IModelMetadataProvider metadata, ILogger<BusyFi
         log.LogError(context.Exception, "answered 503 to {Path}", context.HttpContext.Request.Path);
         var http = context.HttpContext;
         http.Response.Headers.RetryAfter = seconds.ToString();
+        if (ApiProblem.IsAskedByProgram(http))
+        {
+            context.Result = ApiBase.Problem(ApiProblem.Of(http, StatusCodes.Status503ServiceUnavailable));
+            context.ExceptionHandled = true;
+            return;
+        }
         context.Result = new ViewResult
         {
             ViewName = "Busy",

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
+using ProofDesk.Web.Api.Answers;
 
 namespace ProofDesk.Web.Layout;
 
@@ -14,6 +15,12 @@ public sealed class ProblemController : Controller
         // Not bound: binding would read the form of what was refused, which may be what was refused.
         _ = int.TryParse(RouteData.Values["status"] as string, out var status);
         Response.StatusCode = status is >= 400 and < 600 ? status : StatusCodes.Status404NotFound;
+        if (ApiProblem.IsAskedByProgram(HttpContext))
+            return new ObjectResult(ApiProblem.Of(HttpContext, Response.StatusCode))
+            {
+                StatusCode = Response.StatusCode,
+                ContentTypes = { ApiProblem.MediaType },
+            };
         return View("Problem", Layout.Problem.For(Response.StatusCode));
     }
 }

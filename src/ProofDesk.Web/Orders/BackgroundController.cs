@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
@@ -44,8 +45,7 @@ public sealed class BackgroundController(
         if (answer is not ("drop" or "print"))
         {
             ModelState.AddModelError("answer-drop", "Choose what happens to the background.");
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Background", order);
+            return this.Again("Background", order);
         }
         await db
             .OrderPrints.Where(p => p.OrderId == id)

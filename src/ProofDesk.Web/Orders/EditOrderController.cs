@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
@@ -57,8 +58,7 @@ public sealed class EditOrderController(
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("New", await PageAsync(order, form));
+            return this.Again("New", await PageAsync(order, form));
         }
         var actor = User.Identity!.Name!;
         var draft = OrderForms.Draft(form, order.ClientId, art);

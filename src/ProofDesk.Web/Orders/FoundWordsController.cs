@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
 
@@ -41,8 +42,7 @@ public sealed class FoundWordsController(OfficeDb db, OrderBook book, Artworks a
         if (text.Length > MostCharacters)
         {
             ModelState.AddModelError("Words", "The words of the art have at most 4,000 characters.");
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("FoundWords", new FoundWordsPage(order, text, lines.Length));
+            return this.Again("FoundWords", new FoundWordsPage(order, text, lines.Length));
         }
         await db
             .OrderPrints.Where(p => p.Id == print.Id)

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
@@ -16,6 +17,7 @@ public sealed class OrdersController(
     OfficeDb db,
     OrderBook book,
     OrderForms forms,
+    OrderTaking taking,
     Garments garments,
     RenderRequests renders,
     Invitations invitations,
@@ -31,7 +33,7 @@ public sealed class OrdersController(
     [Needs(Right.TakeOrders)]
     public async Task<IActionResult> New(OrderChoice choice, CancellationToken cancel)
     {
-        var form = new OrderForm { Currency = await CurrencyAsync(cancel) };
+        var form = new OrderForm { Currency = await taking.CurrencyAsync(cancel) };
         choice.FillIn(form, garments);
         // What the address said is in the form now; read again it would win over it.
         ModelState.Clear();
@@ -43,21 +45,17 @@ public sealed class OrdersController(
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
         var art = await forms.StoreArtAsync(form, ModelState, cancel);
-        form.Currency = await CurrencyAsync(cancel);
+        form.Currency = await taking.CurrencyAsync(cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return await FormAsync(form);
         }
         var actor = User.Identity!.Name!;
-        var clientId = await ClientAsync(form, actor, cancel);
-        var orderId = await book.CreateAsync(OrderForms.Draft(form, clientId, art), actor, cancel);
-        if (art.IsOpaque)
-            return Redirect($"/orders/{orderId}/background");
-        if (art.HasWords && string.IsNullOrWhiteSpace(form.Words))
-            return Redirect($"/orders/{orderId}/words");
-        await renders.AskAsync(orderId, actor, cancel);
+        var orderId = await taking.CreateAsync(form, art, null, actor, cancel);
+        if (await taking.AskAsync(orderId, art, null, form.Words, actor, cancel) is null)
+            return Redirect($"/orders/{orderId}/{(art.IsOpaque ? "background" : "words")}");
         return Redirect($"/orders/{orderId}");
     }
 
@@ -121,17 +119,5 @@ public sealed class OrdersController(
                 await devices.ListAsync()
             )
         );
-    }
-
-    private Task<string> CurrencyAsync(CancellationToken cancel) =>
-        db.Shop.AsNoTracking().Select(shop => shop.Currency).SingleAsync(cancel);
-
-    private async Task<Guid> ClientAsync(OrderForm form, string actor, CancellationToken cancel)
-    {
-        var (name, email) = (form.ClientName.Trim(), form.ClientEmail.Trim());
-        var known = await db
-            .Clients.AsNoTracking()
-            .FirstOrDefaultAsync(c => c.Name == name && c.Email == email, cancel);
-        return known?.Id ?? await book.AddClientAsync(name, email, "", actor, cancel);
     }
 }

@@ -10,6 +10,7 @@ internal static class OrdersFeature
     {
         services.AddSingleton<Artworks>();
         services.AddSingleton<OrderForms>();
+        services.AddScoped<OrderTaking>();
         // As much as the server reads at all: a smaller limit here would call a large form a stale one.
         services.Configure<FormOptions>(o => o.MultipartBodyLengthLimit = settings.MostBodyBytes);
     }

@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.SignIn;

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.People;
@@ -64,7 +65,7 @@ public sealed class PeopleController(OfficeDb db, StaffInvitations invitations, 
 
     private Task<IActionResult> AgainAsync(InviteForm form, CancellationToken cancel)
     {
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        this.ToMend();
         return PageAsync(form, cancel);
     }
 

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Printing.TestForms;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 using Meshes = ProofDesk.Printing.Inks.Meshes;
@@ -119,8 +120,7 @@ public sealed class PressesController(ShopPresses presses, PressForms forms, Gar
         var press = await forms.ReadAsync(form, before, ModelState, cancel);
         if (press is null || !ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Press", Page(form, history));
+            return this.Again("Press", Page(form, history));
         }
         if (await presses.WriteAsync(key, press, form.Seen, User.Identity!.Name!, cancel) is null)
             return Late(form, history);

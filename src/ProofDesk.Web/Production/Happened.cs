@@ -65,6 +65,8 @@ public sealed record Happened(
             EventKind.PasswordSet => "password changed",
             EventKind.SecondFactorSet => "second step changed",
             EventKind.PasskeySet => "passkeys changed",
+            EventKind.ApiKeyMade => "key for programs made",
+            EventKind.ApiKeyEnded => "key for programs ended",
             _ => EventJson.Word(kind).Replace('-', ' '),
         };
 

@@ -6,6 +6,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Events;
 using ProofDesk.Imaging.Colour;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Records;
 using ProofDesk.Web.Security.Policies;
@@ -156,8 +157,7 @@ public sealed class ProductionController(
 
     private async Task<ViewResult> AgainAsync(ReadVersion read, CancellationToken cancel)
     {
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Production", await PageAsync(read, null, cancel));
+        return this.Again("Production", await PageAsync(read, null, cancel));
     }
 
     private async Task<ProductionPage> PageAsync(ReadVersion read, Guid? orderId, CancellationToken cancel)

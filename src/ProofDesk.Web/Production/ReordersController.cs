@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
@@ -59,8 +60,7 @@ public sealed class ReordersController(
             ModelState.AddModelError(nameof(form.ApproveBy), "The approve-by date must lie before the in-hands date.");
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Reorder", Page(read, free, form));
+            return this.Again("Reorder", Page(read, free, form));
         }
         var actor = User.Identity!.Name!;
         var (orderId, isSame) = await reorders.CreateAsync(read, form, actor, cancel);

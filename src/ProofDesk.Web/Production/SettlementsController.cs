@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Production;
@@ -17,7 +18,7 @@ public sealed class SettlementsController(Disputes disputes, OfficeDb db) : Cont
         var said = words?.Trim() ?? "";
         if (said.Length is 0 or > Disputes.MostWords || outcome is not ("stands" or "void"))
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return View(
                 "NotDone",
                 new NotDone(

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Printing.Costs;
 using ProofDesk.Web.Devices;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Rates;
@@ -29,7 +30,7 @@ public sealed class RatesController(ShopRates rates, OfficeDb db) : Controller
         var card = form.Card(ModelState);
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return await PageAsync(form, await rates.HistoryAsync(cancel), cancel);
         }
         if (await rates.WriteAsync(card, form.Seen, User.Identity!.Name!, cancel) is not null)

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security.Policies;
 
@@ -90,8 +91,7 @@ public sealed class ElsewhereController(
 
     private ViewResult Again(ReadVersion read, ElsewhereForm form)
     {
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Elsewhere", Page(read, form));
+        return this.Again("Elsewhere", Page(read, form));
     }
 }
 

@@ -1,10 +1,9 @@
-using System.IO.Compression;
 using Microsoft.AspNetCore.Mvc;
-using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Events;
 using ProofDesk.Approvals.Manifests;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Production;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security.Policies;
@@ -60,7 +59,7 @@ public sealed class FilmsController(
             ],
             cancel
         );
-        return await ZipAsync(read, "films", Leaving, early: false, cancel);
+        return new FilmsResult(read, "films", FilmsResult.Leaving, files);
     }
 
     /// <summary>
@@ -82,8 +81,7 @@ public sealed class FilmsController(
         }
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Films", new FilmsPage(read, refusal) { CanRelease = true });
+            return this.Again("Films", new FilmsPage(read, refusal) { CanRelease = true });
         }
         await happenings.WriteAsync(
             read.Version,
@@ -92,16 +90,8 @@ public sealed class FilmsController(
             [("name", form.Name), ("reason", form.Reason), ("state", refusal), ("version", $"{read.Version.Number}")],
             cancel
         );
-        return await ZipAsync(read, "films-without-approval", Leaving, early: false, cancel);
+        return new FilmsResult(read, "films-without-approval", FilmsResult.Leaving, files);
     }
-
-    private static readonly FileRole[] Leaving =
-    [
-        FileRole.Plate,
-        FileRole.PlatesPdf,
-        FileRole.InkList,
-        FileRole.Production,
-    ];
 
     /// <summary>
     /// Films to look at before the client has decided: the bound films with NOT RELEASED put outside the image, without the PDF
@@ -114,7 +104,7 @@ public sealed class FilmsController(
         if (await versions.FindAsync(id, cancel) is not { } read)
             return NotFound();
         await NoteAsync(read.Version, "films exported early, marked NOT RELEASED", cancel);
-        return await ZipAsync(read, "films-not-released", [FileRole.Plate, FileRole.InkList], early: true, cancel);
+        return new FilmsResult(read, "films-not-released", [FileRole.Plate, FileRole.InkList], files, early: true);
     }
 
     private Task NoteAsync(ProofVersion version, string action, CancellationToken cancel) =>
@@ -135,51 +125,6 @@ public sealed class FilmsController(
             },
             cancel
         );
-
-    private async Task<IActionResult> ZipAsync(
-        ReadVersion read,
-        string name,
-        FileRole[] leaving,
-        bool early,
-        CancellationToken cancel
-    )
-    {
-        Response.ContentType = "application/zip";
-        Response.Headers.ContentDisposition =
-            $"attachment; filename=\"order-{read.Order.Number}-version-{read.Version.Number}-{name}.zip\"";
-        // The archive's directory is written with blocking calls, which the server refuses on its own stream.
-        await using var buffer = ScratchFile.Open();
-        await WriteAsync(read.Version, leaving, early, buffer, cancel);
-        buffer.Position = 0;
-        Response.ContentLength = buffer.Length;
-        await buffer.CopyToAsync(Response.Body, cancel);
-        return new EmptyResult();
-    }
-
-    private async Task WriteAsync(
-        ProofVersion version,
-        FileRole[] leaving,
-        bool early,
-        Stream output,
-        CancellationToken cancel
-    )
-    {
-        await using var zip = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true);
-        foreach (
-            var file in version.Files.Where(f => leaving.Contains(f.Role)).OrderBy(f => f.Path, StringComparer.Ordinal)
-        )
-        {
-            var bytes = await files.ReadCheckedAsync(file.Sha256, cancel);
-            if (early && file.Role == FileRole.Plate)
-            {
-                using var stamped = new MemoryStream();
-                EarlyFilms.Write(bytes, stamped, cancel);
-                bytes = stamped.ToArray();
-            }
-            await using var entry = await zip.CreateEntry(file.Path, CompressionLevel.Fastest).OpenAsync(cancel);
-            await entry.WriteAsync(bytes, cancel);
-        }
-    }
 
     private async Task<string?> RefusalAsync(ProofVersion version, CancellationToken cancel) =>
         ReleaseWords.Refusal(await releases.OfAsync(version.Id, cancel), version.Number);

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Decisions;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Reviews;
 
 namespace ProofDesk.Web.Records;
@@ -62,8 +63,7 @@ public sealed class ReceiptsController(
                         refusal.Code.StartsWith("name", StringComparison.Ordinal) ? "name" : "",
                         ReviewText.Refused(refusal)
                     );
-                Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-                return View("Receipt", page with { Now = time.GetUtcNow() });
+                return this.Again("Receipt", page with { Now = time.GetUtcNow() });
             case DecisionResult.Stale stale:
                 return this.Answer(
                     412,

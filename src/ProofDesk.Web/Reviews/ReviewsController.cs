@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Start;
@@ -73,7 +74,7 @@ public sealed class ReviewsController(
         form.Check(ModelState, page.Roster.Count);
         if (!ModelState.IsValid)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return View(form.IsApproval ? "Approve" : "Changes", page);
         }
         form.TakeConditionAsChange();
@@ -164,7 +165,7 @@ public sealed class ReviewsController(
         {
             ModelState.Clear();
             ModelState.AddModelError("", ReviewText.ProblemSentences);
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return View("Confirm", page);
         }
         if (page.Form.IsApproval && page.Form.MissingRoster(page.Roster.Count) is { Count: > 0 } missing)
@@ -174,7 +175,7 @@ public sealed class ReviewsController(
                 nameof(ReviewForm.Roster),
                 ReviewText.ProblemRoster(missing.Count, missing[0] + 1)
             );
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return View("Approve", page);
         }
         return null;
@@ -239,7 +240,7 @@ public sealed class ReviewsController(
         var onlyCode = incomplete.Refusals.All(refusal => refusal.Code.StartsWith("code-", StringComparison.Ordinal));
         foreach (var refusal in incomplete.Refusals)
             ModelState.AddModelError(onlyCode ? nameof(form.Code) : "", ReviewText.Refused(refusal));
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        this.ToMend();
         // The same form again, nonce and all: only the code is missing.
         if (onlyCode)
             return View("Confirm", page);

@@ -42,11 +42,11 @@ internal sealed class RedactingConsole(TimeProvider time) : ConsoleFormatter(For
 /// <summary>Finds link tokens in text that is about to leave the process.</summary>
 public static partial class LinkTokens
 {
-    /// <summary>Replaces the token of every review, sheet, first-password and invitation address by three dots.</summary>
+    /// <summary>Replaces the token of every review, sheet, first-password and invitation address, and every key of a program, by three dots.</summary>
     public static string Redact(string text) => Token().Replace(text, "${path}...");
 
     [GeneratedRegex(
-        @"(?<path>/(?:r|c|welcome|join)/)[A-Za-z0-9_\-%.~+=]+",
+        @"(?<path>/(?:r|c|welcome|join)/|secret-token:)[A-Za-z0-9_\-%.~+=]+",
         RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 1000
     )]

@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Mail;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security.Policies;
 
@@ -80,7 +81,7 @@ public sealed partial class SendingController(
                 ModelState.AddModelError("", "This version cannot be sent: only a finished, undecided one can.");
                 break;
         }
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        this.ToMend();
         return await PageAsync(read, form, cancel);
     }
 

@@ -22,6 +22,9 @@ public sealed class ShopForm : IValidatableObject
     [StringLength(2000, ErrorMessage = "Your lines have at most 2,000 characters together.")]
     public string? Lines { get; set; }
 
+    /// <summary>Everybody signs in with a second step or a passkey.</summary>
+    public bool SecondStepForAll { get; set; }
+
     public IEnumerable<string> FilledLines =>
         (Lines ?? "").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
@@ -46,5 +49,6 @@ public sealed class ShopForm : IValidatableObject
             CodeFrom = shop.CodeFromValueMinor is { } minor ? Money.Amount(minor, shop.Currency) : null,
             RemindAfterDays = shop.RemindAfterDays,
             Lines = shop.StatementText,
+            SecondStepForAll = shop.SecondStepForAll,
         };
 }

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Account;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Limits;
 
 namespace ProofDesk.Web.SignIn;

@@ -3,15 +3,9 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace ProofDesk.Web.SignIn;
 
-/// <summary>The same form once more: something to mend, or too many tries.</summary>
+/// <summary>The same form once more: too many tries.</summary>
 internal static class TriesAnswers
 {
-    public static ViewResult Again(this Controller controller, string view, object model)
-    {
-        controller.Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return controller.View(view, model);
-    }
-
     public static ViewResult TooMany(
         this Controller controller,
         string view,

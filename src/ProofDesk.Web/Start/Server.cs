@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Garments;
 using ProofDesk.Web.Account;
 using ProofDesk.Web.Advice;
+using ProofDesk.Web.Api;
 using ProofDesk.Web.Audit;
 using ProofDesk.Web.Compare;
 using ProofDesk.Web.Devices;
@@ -92,6 +93,7 @@ public static class Server
         VerifierFeature.Add(services);
         AuditFeature.Add(services);
         CompareFeature.Add(services);
+        ApiFeature.Add(services);
 
         replace?.Invoke(services);
 

@@ -52,6 +52,8 @@ public sealed class EventTests
                 EventKind.PasswordSet,
                 EventKind.SecondFactorSet,
                 EventKind.PasskeySet,
+                EventKind.ApiKeyMade,
+                EventKind.ApiKeyEnded,
             ],
             admin
         );

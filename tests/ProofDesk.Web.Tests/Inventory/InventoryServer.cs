@@ -29,7 +29,13 @@ public sealed class InventoryServer : RunningServer
     public Visitor ClientOfOpen { get; private set; } = null!;
 
     /// <summary>What the server really has.</summary>
-    public IReadOnlyList<ServedRoute> Routes { get; private set; } = [];
+    public IReadOnlyList<ServedRoute> All { get; private set; } = [];
+
+    /// <summary>What of it people ask for.</summary>
+    public IReadOnlyList<ServedRoute> Routes => [.. All.Where(r => !r.IsForPrograms)];
+
+    /// <summary>What of it programs ask for with a key.</summary>
+    public IReadOnlyList<ServedRoute> ForPrograms => [.. All.Where(r => r is { IsForPrograms: true, IsOpen: false })];
 
     /// <summary>What the tests put there.</summary>
     public IReadOnlyList<ServedRoute> TestRoutes { get; private set; } = [];
@@ -48,7 +54,7 @@ public sealed class InventoryServer : RunningServer
         await base.InitializeAsync();
         var all = ServedRoute.Of(Service<EndpointDataSource>());
         TestRoutes = [.. all.Where(r => r.Path.StartsWith("/test-only/", StringComparison.Ordinal))];
-        Routes = [.. all.Except(TestRoutes)];
+        All = [.. all.Except(TestRoutes)];
         await DefineAsync(
             "/inks/new",
             new()

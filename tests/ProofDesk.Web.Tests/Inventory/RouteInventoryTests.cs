@@ -16,18 +16,18 @@ public sealed partial class RouteInventoryTests(InventoryServer server)
     public async Task Every_route_is_written_down_in_docs_routes()
     {
         var path = Path.Combine(Root(), "docs/routes.md");
-        var text = RouteTable.Text(server.Routes);
+        var text = RouteTable.Text(server.All);
         if (Environment.GetEnvironmentVariable("PROOFDESK_WRITE_ROUTES") == "1")
             await File.WriteAllTextAsync(path, text);
 
         Assert.Equal(text, await File.ReadAllTextAsync(path));
-        Assert.True(server.Routes.Count >= 100, $"{server.Routes.Count} routes found");
+        Assert.True(server.All.Count >= 100, $"{server.All.Count} routes found");
     }
 
     [Fact]
     public void Every_route_asks_for_a_sign_in_or_says_to_whom_it_is_open_and_every_form_for_its_token()
     {
-        var faults = server.Routes.SelectMany(RouteTable.Faults);
+        var faults = server.All.SelectMany(RouteTable.Faults);
 
         Assert.Empty(faults);
     }
@@ -266,6 +266,60 @@ public sealed partial class RouteInventoryTests(InventoryServer server)
                 )
                     wrong.Add($"{method} {path.Key} answered {(int)answer.Status}, Allow {string.Join(", ", offered)}");
             }
+        }
+
+        Assert.Empty(wrong);
+        Assert.Equal(before, await server.RowsAsync());
+        AllCarryTheHeaders();
+    }
+
+    /// <summary>Without a key 401, whoever is signed in; with one what is not there is 404, HEAD is GET, and other methods are 405.</summary>
+    [Fact]
+    public async Task Programs_are_asked_for_their_key_and_nothing_else()
+    {
+        var wish = new KeyWish("inventory", KeyScope.Orders, "test", DateTimeOffset.UtcNow.AddDays(1));
+        var made = Assert.IsType<KeyMade.Done>(await server.Service<ApiKeys>().MakeAsync(wish, "test"));
+        var before = await server.RowsAsync();
+        var wrong = new List<string>();
+        foreach (var route in server.ForPrograms)
+        {
+            var address = route.Address(server.Answered.Value) + Things.Query(route.Path);
+            var mine = route.Policies.All(right => KeyScope.Orders.Has(Enum.Parse<Right>(right)));
+            async Task<Page> Ask(string method, string at, bool withKey)
+            {
+                var request = new HttpRequestMessage(new HttpMethod(method), at);
+                if (withKey)
+                    request.Headers.Authorization = new("Bearer", made.Secret);
+                return await server.Staff.SendAsync(request);
+            }
+            void Hold(bool isRight, string what, Page answer)
+            {
+                if (!isRight)
+                    wrong.Add($"{what} {address} answered {(int)answer.Status}");
+                if (
+                    answer.Status >= HttpStatusCode.BadRequest
+                    && answer.Bytes.Length > 0
+                    && answer.Headers["Content-Type"] != "application/problem+json; charset=utf-8"
+                )
+                    wrong.Add($"{what} {address} is answered as {answer.Headers["Content-Type"]}");
+            }
+            var without = await Ask(route.Method, address, withKey: false);
+            Hold(without.Status == HttpStatusCode.Unauthorized, route.Method, without);
+            if (route.Parameters.Any())
+            {
+                var nowhere = await Ask(route.Method, route.Address(Things.MadeUp.Value), withKey: true);
+                Hold(nowhere.Status == HttpStatusCode.NotFound, route.Method + " of nothing", nowhere);
+            }
+            if (route.Method == "GET" && mine)
+            {
+                var (got, head) = (await Ask("GET", address, true), await Ask("HEAD", address, true));
+                Hold(got.Status == HttpStatusCode.OK, "GET", got);
+                Hold(head.Status == got.Status && head.Bytes.Length == 0 && Alike(got, head), "HEAD", head);
+                var kept = RouteTable.Kept.GetValueOrDefault(route.Path, "no-store");
+                Hold(Sorted(got.Headers["Cache-Control"]) == Sorted(kept), "what is kept of", got);
+            }
+            var other = await Ask("DELETE", address, withKey: true);
+            Hold(other.Status == HttpStatusCode.MethodNotAllowed, "DELETE", other);
         }
 
         Assert.Empty(wrong);

@@ -19,6 +19,7 @@ public static class RouteTable
         new Dictionary<string, string>
         {
             ["/"] = Everybody,
+            ["/api/v1/openapi.json"] = Everybody,
             ["/live"] = Everybody,
             ["/ready"] = Everybody,
             ["/metrics"] = "ReadHouse, or this machine on a port of its own",
@@ -66,6 +67,7 @@ public static class RouteTable
     public static IReadOnlyDictionary<string, string> Kept { get; } =
         new Dictionary<string, string>
         {
+            ["/api/v1/files/{sha256}"] = ForEver,
             ["/f/{sha256}/{name}"] = ForEver,
             ["/f/{sha256}/w{width}/{name}.png"] = ForEver,
             ["/f/{sha256}/w{width}/{name}.webp"] = ForEver,
@@ -83,7 +85,8 @@ public static class RouteTable
         };
 
     /// <summary>Forms that are answered without anything being written.</summary>
-    public static IReadOnlySet<string> WritesNothing { get; } = new HashSet<string> { "POST /review/{id}/confirm" };
+    public static IReadOnlySet<string> WritesNothing { get; } =
+        new HashSet<string> { "POST /review/{id}/confirm", "POST /api/v1/verifications" };
 
     public const string VerifyPage = "/verify.html";
     public const string CameraPage = "/scan";
@@ -95,7 +98,7 @@ public static class RouteTable
             yield return $"{route.Name} is open to everybody and RouteTable does not say to whom it answers";
         if (!route.IsOpen && Opened.ContainsKey(route.Path))
             yield return $"{route.Name} stands among the open routes and asks for a sign-in";
-        if (route.Writes && !route.WantsToken)
+        if (route.Writes && !route.WantsToken && !route.IsForPrograms)
             yield return $"{route.Name} takes a form without its token";
     }
 
@@ -110,6 +113,7 @@ public static class RouteTable
             does one that changed. The requests of the same tests hold every line to what it says.
 
             Not in the table: files under `/css`, `/js`, `/lib` and `/mark.svg` (everybody, `public, max-age=86400`, policy of a page).
+            Under `/api` nothing but a key counts (docs/api.md): a role opens nothing there, and a key nothing elsewhere.
             HEAD is answered like GET, without a body and without effect; every other method is 405. "Page" is the policy with a
             nonce made for each answer; everything else in the headers is the same everywhere (docs/security.md).
 
@@ -126,7 +130,7 @@ public static class RouteTable
                     $"`{route.Path}`",
                     Who(route),
                     route.Writes && !WritesNothing.Contains(route.Name) ? "yes" : "no",
-                    route.Writes ? (route.WantsToken ? "yes" : "no") : "-",
+                    route.Writes ? (route.WantsToken ? "yes" : "no, no cookie works") : "-",
                     route.Path == VerifyPage ? "its own digests"
                         : route.Path == CameraPage ? "page, camera"
                         : "page",
@@ -142,8 +146,13 @@ public static class RouteTable
             ? $"{right}: {string.Join(", ", Enum.GetValues<StaffRole>().Where(role => role.Has(known)).Select(role => role.Word()))}"
             : right;
 
+    // The right, and the scopes of keys that have it.
+    private static string Scopes(string right) =>
+        $"a key with {right}: {string.Join(", ", Enum.GetValues<KeyScope>().Where(scope => scope.Has(Enum.Parse<Right>(right))).Select(scope => scope.Word()))}";
+
     private static string Who(ServedRoute route) =>
-        route.IsOpen ? Opened.GetValueOrDefault(route.Path, "everybody, NOT WRITTEN DOWN")
+        route is { IsForPrograms: true, IsOpen: false } ? string.Join("; ", route.Policies.Select(Scopes))
+        : route.IsOpen ? Opened.GetValueOrDefault(route.Path, "everybody, NOT WRITTEN DOWN")
         : route.Policies.Any() ? string.Join("; ", route.Policies.Select(Roles))
         : "nobody";
 }

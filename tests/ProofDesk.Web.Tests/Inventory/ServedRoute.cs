@@ -35,6 +35,9 @@ public sealed record ServedRoute(string Method, RouteEndpoint Endpoint)
 
     public bool Writes => Method is not ("GET" or Any);
 
+    /// <summary>A key is asked for, and no cookie looked at.</summary>
+    public bool IsForPrograms => Path.StartsWith("/api/", StringComparison.Ordinal);
+
     /// <summary>Nobody is asked who he is.</summary>
     public bool IsOpen => Endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null;
 

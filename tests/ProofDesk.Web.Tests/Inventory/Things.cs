@@ -33,7 +33,7 @@ public sealed record Things
         parameter switch
         {
             "id" => (
-                path.Split('/')[1] switch
+                path.Split('/').First(part => part.Length > 0 && part is not ("api" or "v1")) switch
                 {
                     "orders" => Order,
                     "versions" => Version,
@@ -41,7 +41,7 @@ public sealed record Things
                     "receipt" or "records" or "packets" => Decision,
                     "dispute" => Dispute,
                     "outbox" => Mail,
-                    "people" or "account" => Person,
+                    "people" or "account" or "keys" => Person,
                     "compared" => SheetLink,
                     _ => throw new ArgumentException($"Things does not know what {path} names"),
                 }
@@ -76,6 +76,7 @@ public sealed record Things
             "/review/{id}/art.png" => "?print=left-chest&ground=tee%2Fwhite",
             "/versions/{id}/light-table/film.png" => "?screen=1",
             "/versions/{id}/against/{other}/difference.png" => "?print=left-chest&ground=tee%2Fwhite",
+            "/api/v1/versions/{id}/costs" => "?pieces=24",
             "/presses/new/films.zip" or "/presses/new/readings.json" => "?mesh=61-64&ground=tee%2Fblack",
             _ => "",
         };

@@ -35,6 +35,56 @@ public sealed class AccountTests(AccountServer server) : IClassFixture<AccountSe
     }
 
     [Fact]
+    public async Task Where_everybody_needs_a_second_step_who_has_none_can_only_set_one_up()
+    {
+        using var owner = await NewOwnerAsync("rule@lindhag.example");
+        Dictionary<string, string> rule = new() { ["SecondStepForAll"] = "true", ["RemindAfterDays"] = "0" };
+        var refused = await owner.PostAsync(await owner.GetAsync("/shop"), rule, form: 1);
+        await SetUpAsync(owner);
+        try
+        {
+            var kept = await owner.PostAsync(await owner.GetAsync("/shop"), rule, form: 1);
+            using var other = await NewOwnerAsync("ruled@lindhag.example");
+            var led = new List<Page>();
+            foreach (var path in new[] { "/desk", "/orders/new", "/people", "/shop", "/audit.csv" })
+                led.Add(await other.GetAsync(path));
+            var page = await other.GetAsync("/account/second-factor");
+            var open = await other.GetAsync("/account/passkeys");
+            await SetUpAsync(other);
+            var inside = await other.GetAsync("/desk");
+
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.Status);
+            Assert.Contains("You have no second step yourself yet.", refused.Text);
+            Assert.Equal("/shop", kept.Location);
+            Assert.All(led, p => Assert.Equal("/account/second-factor", p.Location));
+            Assert.Contains("This shop asks everybody for a second step.", page.Text);
+            Assert.DoesNotContain("href=\"/orders/new\"", page.Text);
+            Assert.Equal(HttpStatusCode.OK, open.Status);
+            Assert.Equal(HttpStatusCode.OK, inside.Status);
+            Assert.Equal(HttpStatusCode.OK, (await owner.GetAsync("/desk")).Status);
+        }
+        finally
+        {
+            await server.ReadAsync(db =>
+                db.Shop.ExecuteUpdateAsync(s => s.SetProperty(x => x.SecondStepForAll, false))
+            );
+        }
+    }
+
+    private async Task<Visitor> NewOwnerAsync(string email)
+    {
+        await server.PersonAsync(email);
+        return await server.SignedInAsync(email);
+    }
+
+    private async Task SetUpAsync(Visitor visitor)
+    {
+        var page = await visitor.GetAsync("/account/second-factor");
+        var done = await visitor.PostAsync(page, new() { ["Code"] = server.Code(AccountServer.KeyOf(page)) }, form: 1);
+        Assert.Equal(HttpStatusCode.OK, done.Status);
+    }
+
+    [Fact]
     public async Task One_session_is_ended_from_the_list_and_nobody_ends_those_of_others()
     {
         const string Email = "one@lindhag.example";

@@ -34,5 +34,8 @@ public sealed class ShopSettings : IVersioned
     /// <summary>Mails one person of the shop may cause in a day.</summary>
     public int MailsPerDay { get; set; } = 200;
 
+    /// <summary>Who signs in with a password alone is first led to setting up a second step or a passkey.</summary>
+    public bool SecondStepForAll { get; set; }
+
     public long RowVersion { get; set; }
 }

@@ -1,6 +1,7 @@
 using System.Security.Claims;
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Web.Api.Access;
 
 namespace ProofDesk.Web.Security.Policies;
 
@@ -14,21 +15,39 @@ public sealed class PersonAtDesk
     public Guid? Id { get; private set; }
     public string Name { get; private set; } = "";
 
-    public bool May(Right right) => Role is { } role && role.Has(right);
+    /// <summary>Of the key a program asks with; null for people.</summary>
+    public KeyScope? Scope { get; private set; }
+
+    /// <summary>The shop asks everybody for a second step and this person has none yet: only the own account is open.</summary>
+    public bool MustSetUp { get; private set; }
+
+    public bool May(Right right) =>
+        (!MustSetUp || right == Right.OwnAccount)
+        && ((Role is { } role && role.Has(right)) || (Scope is { } scope && scope.Has(right)));
 
     internal async Task KnowAsync(HttpContext context, OfficeDb db)
     {
-        if (
+        // Read from the database a moment ago, when the key was looked at.
+        if (KeyHandler.ScopeOf(context.User) is { } scope)
+            (Scope, Name) = (scope, context.User.Identity!.Name!);
+        else if (
             Guid.TryParse(context.User.FindFirstValue(ClaimTypes.NameIdentifier), out var id)
             && await db
                 .Users.AsNoTracking()
                 .Where(user => user.Id == id)
-                .Select(user => new { user.Role, user.DisplayName })
+                .Select(user => new
+                {
+                    user.Role,
+                    user.DisplayName,
+                    Lacks = !user.TwoFactorEnabled
+                        && db.Shop.Any(shop => shop.SecondStepForAll)
+                        && !db.UserPasskeys.Any(passkey => passkey.UserId == user.Id),
+                })
                 .FirstOrDefaultAsync(context.RequestAborted)
                 is { } found
         )
         {
-            (Id, Role, Name) = (id, found.Role, found.DisplayName);
+            (Id, Role, Name, MustSetUp) = (id, found.Role, found.DisplayName, found.Lacks);
         }
         else
         {

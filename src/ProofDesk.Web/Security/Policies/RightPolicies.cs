@@ -38,7 +38,10 @@ internal sealed class RightHandler(PersonAtDesk person) : AuthorizationHandler<R
     }
 }
 
-/// <summary>404 in place of 403 and of any redirect: who may not do a thing does not learn that it is there.</summary>
+/// <summary>
+/// 404 in place of 403 and of any redirect: who may not do a thing does not learn that it is there. Who only lacks the second step
+/// that the shop asks of everybody is led to setting it up.
+/// </summary>
 internal sealed class HiddenWhenForbidden : IAuthorizationMiddlewareResultHandler
 {
     // The router's own name for it.
@@ -58,7 +61,10 @@ internal sealed class HiddenWhenForbidden : IAuthorizationMiddlewareResultHandle
             return next(context);
         if (!authorizeResult.Forbidden)
             return usual.HandleAsync(next, context, policy, authorizeResult);
-        context.Response.StatusCode = StatusCodes.Status404NotFound;
+        if (context.RequestServices.GetRequiredService<PersonAtDesk>().MustSetUp)
+            context.Response.Redirect("/account/second-factor");
+        else
+            context.Response.StatusCode = StatusCodes.Status404NotFound;
         return Task.CompletedTask;
     }
 }

@@ -21,6 +21,41 @@ public static class RoleRights
             _ => false,
         };
 
+    /// <summary>What a program's key may do: a part of a role, never people, rules or films without approval.</summary>
+    public static bool Has(this KeyScope scope, Right right) =>
+        scope switch
+        {
+            KeyScope.Reading => right is Right.ReadOrders or Right.ReadRecords or Right.ReadHouse,
+            KeyScope.Orders => right
+                is Right.ReadOrders
+                    or Right.SeeClients
+                    or Right.ReadRecords
+                    or Right.ReadHouse
+                    or Right.TakeOrders
+                    or Right.WorkOnArt
+                    or Right.Send,
+            KeyScope.Production => right is Right.ReadOrders or Right.TakeFilms,
+            _ => false,
+        };
+
+    public static string Word(this KeyScope scope) =>
+        scope switch
+        {
+            KeyScope.Reading => "reading",
+            KeyScope.Orders => "taking orders",
+            KeyScope.Production => "production",
+            _ => "nothing",
+        };
+
+    public static string Means(this KeyScope scope) =>
+        scope switch
+        {
+            KeyScope.Reading => "reads orders, proofs, records and the rate card; sees no clients' addresses",
+            KeyScope.Orders => "reads all that, sees clients' addresses, takes orders, has proofs made and sends them",
+            KeyScope.Production => "reads orders and proofs; takes the films of approved versions",
+            _ => "nothing",
+        };
+
     public static string Word(this StaffRole role) =>
         role switch
         {

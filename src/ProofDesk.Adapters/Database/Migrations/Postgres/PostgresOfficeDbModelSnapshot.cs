@@ -168,6 +168,113 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
+            modelBuilder.Entity("ProofDesk.Adapters.Database.ApiAnswer", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("At")
+                        .HasColumnType("bigint");
+
+                    b.Property<byte[]>("Body")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ETag")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("KeyId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Location")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<byte[]>("NameSha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<byte[]>("RequestSha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<int>("Status")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.HasIndex("KeyId", "NameSha256")
+                        .IsUnique();
+
+                    b.ToTable("api_answer", (string)null);
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.ApiKey", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("EndedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("LastUsedAt")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("MadeBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(60)
+                        .HasColumnType("character varying(60)");
+
+                    b.Property<long>("RowVersion")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Scope")
+                        .IsRequired()
+                        .HasMaxLength(24)
+                        .HasColumnType("character varying(24)");
+
+                    b.Property<byte[]>("SecretSha256")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.HasIndex("SecretSha256")
+                        .IsUnique();
+
+                    b.ToTable("api_key", null, t =>
+                        {
+                            t.HasCheckConstraint("ck_api_key_secret", "length(\"SecretSha256\") = 32");
+                        });
+                });
+
             modelBuilder.Entity("ProofDesk.Adapters.Database.AuditEvent", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1471,6 +1578,9 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .IsConcurrencyToken()
                         .HasColumnType("bigint");
 
+                    b.Property<bool>("SecondStepForAll")
+                        .HasColumnType("boolean");
+
                     b.Property<string>("StatementText")
                         .IsRequired()
                         .HasColumnType("text");
@@ -1825,6 +1935,15 @@ namespace ProofDesk.Adapters.Database.Migrations.Postgres
                         .WithMany()
                         .HasForeignKey("UserId")
                         .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ProofDesk.Adapters.Database.ApiAnswer", b =>
+                {
+                    b.HasOne("ProofDesk.Adapters.Database.ApiKey", null)
+                        .WithMany()
+                        .HasForeignKey("KeyId")
+                        .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
 
