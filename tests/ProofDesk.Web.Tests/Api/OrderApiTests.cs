@@ -3,7 +3,9 @@ using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
+using ProofDesk.Imaging.Rasters;
 
 namespace ProofDesk.Web.Tests.Api;
 
@@ -11,12 +13,6 @@ namespace ProofDesk.Web.Tests.Api;
 [Collection(OneApi.Name)]
 public sealed class OrderApiTests(ApiServer server)
 {
-    private const string Opaque = """
-        <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 80 60" width="80" height="60">
-          <rect width="80" height="60" fill="#ffffff"/><circle cx="30" cy="30" r="26" fill="#c8332b"/>
-        </svg>
-        """;
-
     [Fact]
     public async Task An_order_is_taken_with_its_art_and_its_proof_asked_for()
     {
@@ -135,7 +131,7 @@ public sealed class OrderApiTests(ApiServer server)
 
     [Theory]
     [InlineData("{", "", "not-understood", "The body is not JSON (line 1, byte 2).")]
-    [InlineData("{\"titel\":\"x\"}", "/titel", "not-understood", "There is no field titel (line 1, byte 9).")]
+    [InlineData("{\"titel\":\"x\"}", "/titel", "not-understood", "There is no field titel (line 1, byte 10).")]
     [InlineData(
         "{\"prints\":[{\"widthMm\":\"40\"}]}",
         "/prints/0/widthMm",
@@ -191,7 +187,13 @@ public sealed class OrderApiTests(ApiServer server)
     [Fact]
     public async Task Art_that_covers_everything_raises_its_question_and_the_answer_makes_the_version()
     {
-        var made = await server.PostAsync("/api/v1/orders", ApiServer.NewOrder("opaque", Opaque));
+        var order = ApiServer.NewOrder("opaque");
+        var everywhere = PictureWriter.Png(new RgbPicture(80, 60, 2));
+        order["prints"] = new[]
+        {
+            ApiServer.Print(null, ("art", new { fileName = "all.png", base64 = Convert.ToBase64String(everywhere) })),
+        };
+        var made = await server.PostAsync("/api/v1/orders", order);
         Assert.True(made.Status == HttpStatusCode.Created, made.Text);
         var id = made.Json.GetProperty("id").GetGuid();
         Assert.Equal(["background"], Strings(made.Json.GetProperty("open")));
