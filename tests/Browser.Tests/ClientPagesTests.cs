@@ -45,7 +45,7 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         await judge.OpenAsync($"{review}?view=print&x=20&y=10", "client-loupe");
         await judge.OpenAsync($"{review}/changes?thing=word%3A%20HARBOUR", "client-changes");
         await judge.OpenAsync($"{review}/approve", "client-approve");
-        await page.ClickAsync("text=Go on to the last look");
+        await page.ClickAsync(".acts button[type=submit]");
         await judge.JudgeAsync("client-approve-refused");
         await judge.OpenAsync($"{review}?lang=es", "client-look-spanish");
         await judge.OpenAsync($"{review}/approve", "client-approve-spanish");
@@ -226,7 +226,7 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         Assert.Matches(script ? "^-(9\\.[5-9]|10(\\.[0-5])?)$" : "^-?0(\\.[0-5])?$", right);
         await page.FillAsync("#Spots_0__Words", "a hole here");
         await page.FillAsync("#Name", "Kim Reed");
-        await page.ClickAsync("text=Go on to the last look");
+        await page.ClickAsync(".acts button[type=submit]");
 
         await page.Locator("h1", new() { HasText = "A last look" }).WaitForAsync();
         var said = await page.Locator(".counterfoil").TextContentAsync();

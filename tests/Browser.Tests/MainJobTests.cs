@@ -53,7 +53,7 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
             .WaitForAsync(new() { Timeout = 240_000 });
         await LooksRightAsync(desk);
 
-        await desk.GetByRole(AriaRole.Link, new() { Name = "Version 1" }).ClickAsync();
+        await desk.GetByRole(AriaRole.Link, new() { Name = "Version 1", Exact = true }).ClickAsync();
         await desk.Locator("#zoom canvas").First.WaitForAsync();
         await LooksRightAsync(desk);
         await desk.GetByRole(AriaRole.Link, new() { Name = "Send the proof" }).ClickAsync();

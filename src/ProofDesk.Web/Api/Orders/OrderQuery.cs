@@ -76,10 +76,7 @@ public sealed class OrderQuery
                 .ProofVersions.Where(v => v.ManifestSha256 != null && v.ManifestSha256.StartsWith(text))
                 .Select(v => v.OrderId);
             orders = orders.Where(o =>
-                o.Number == number
-                || o.Title.Contains(text)
-                || o.Client!.Name.Contains(text)
-                || digests.Contains(o.Id)
+                o.Number == number || o.Title.Contains(text) || o.Client!.Name.Contains(text) || digests.Contains(o.Id)
             );
         }
         if (Place(Cursor) is { } after)

@@ -77,10 +77,7 @@ public sealed class CostsApi(VersionReader versions, ShopRates rates, OfficeDb d
         var history = await rates.HistoryAsync(cancel);
         var card = history is [var newest, ..] ? newest.Card : RateCard.CommonPractice;
         var currency = await db.Shop.Select(shop => shop.Currency).SingleAsync(cancel);
-        ImmutableArray<CostedPrint> prints =
-        [
-            .. read.Summary.Prints.Select(print => Costed(print, read.Order)),
-        ];
+        ImmutableArray<CostedPrint> prints = [.. read.Summary.Prints.Select(print => Costed(print, read.Order))];
         return Tagged(
             new CostAnswer(
                 currency,
