@@ -181,10 +181,17 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         await page.Locator("#zoom canvas").First.WaitForAsync();
         Assert.False(await page.IsDisabledAsync("[data-zoom=true]"));
 
-        var box = (await page.Locator("#zoom").BoundingBoxAsync())!;
-        await page.Mouse.ClickAsync(box.X + box.Width / 2, box.Y + box.Height / 2);
-        for (var tries = 0; tries < 200 && await SeenAsync(page) == 0; tries++)
-            await Task.Delay(100);
+        // A press that lasts on a busy machine is none: the picture takes it for the beginning of a drag.
+        await page.Locator("#zoom").ScrollIntoViewIfNeededAsync();
+        for (var tries = 0; tries < 100 && await SeenAsync(page) == 0; tries++)
+        {
+            if (tries % 20 == 0)
+            {
+                var box = (await page.Locator("#zoom").BoundingBoxAsync())!;
+                await page.Mouse.ClickAsync(box.X + box.Width / 2, box.Y + box.Height / 2);
+            }
+            await Task.Delay(200);
+        }
         Assert.True(await SeenAsync(page) > 0, "the loupe shows nothing");
         Assert.InRange(
             double.Parse(await page.InputValueAsync("#x"), System.Globalization.CultureInfo.InvariantCulture),

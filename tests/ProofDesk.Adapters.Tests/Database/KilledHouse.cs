@@ -98,7 +98,12 @@ internal sealed class KilledHouse : IDisposable
     public async Task<List<string>> BrokenAsync()
     {
         var broken = new List<string>();
-        var settings = new OfficeSettings { DataFolder = Data, LogOrigin = "lindhag.example/proofs/1" };
+        var settings = new OfficeSettings
+        {
+            DataFolder = Data,
+            LogOrigin = "lindhag.example/proofs/1",
+            UndoSeconds = 0,
+        };
         try
         {
             await using (var shop = await TestShop.ReopenAsync(settings, keepFolder: true))

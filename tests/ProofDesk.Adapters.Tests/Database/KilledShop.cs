@@ -17,7 +17,12 @@ internal static class KilledShop
     /// <summary>Arguments: data folder, folder for backups, <see cref="Once"/> or <see cref="Endless"/>.</summary>
     public static async Task<int> Main(string[] arguments)
     {
-        var settings = new OfficeSettings { DataFolder = arguments[0], LogOrigin = "lindhag.example/proofs/1" };
+        var settings = new OfficeSettings
+        {
+            DataFolder = arguments[0],
+            LogOrigin = "lindhag.example/proofs/1",
+            UndoSeconds = 0,
+        };
         var shop = await TestShop.ReopenAsync(settings);
         await shop.AddShopRowAsync();
         // What the last kill interrupted comes first.
