@@ -302,7 +302,7 @@ public sealed class CompareTests(RunningServer server)
 
     private async Task<List<SheetCell>> FinishedAsync(Guid sheetId)
     {
-        for (var tries = 0; tries < 900; tries++)
+        for (var tries = 0; tries < 3000; tries++)
         {
             var cells = await server.ReadAsync(db =>
                 db.SheetCells.AsNoTracking().Where(c => c.SheetId == sheetId).OrderBy(c => c.Position).ToListAsync()
@@ -311,7 +311,7 @@ public sealed class CompareTests(RunningServer server)
                 return cells;
             await Task.Delay(200);
         }
-        throw new TimeoutException("the sheet did not finish in three minutes");
+        throw new TimeoutException("the sheet did not finish in ten minutes");
     }
 
     private static MultipartFormDataContent Filled(Page form, List<(string Name, string Value)> fields, string art)

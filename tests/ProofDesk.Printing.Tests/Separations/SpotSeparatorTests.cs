@@ -335,7 +335,10 @@ public class SpotSeparatorTests
                 400,
                 380,
                 "mm"
-            ),
+            )
+            {
+                Spot = new(390, 0, 10, 133.33),
+            },
             separation.Findings
         );
     }
