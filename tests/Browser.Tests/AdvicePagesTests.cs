@@ -45,19 +45,10 @@ public sealed class AdvicePagesTests(AdviceServer server) : IClassFixture<Advice
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        browser = await playwright.LaunchChromiumAsync();
         page = await browser.NewPageAsync();
         page.SetDefaultTimeout(180_000);
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.SignInAsync(server.Address);
     }
 
     public async Task DisposeAsync()

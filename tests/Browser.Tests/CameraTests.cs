@@ -122,21 +122,10 @@ public sealed class CameraTests(RunningServer server) : IClassFixture<RunningSer
     }
 
     private static Task<IBrowser> LaunchAsync(IPlaywright playwright, string camera) =>
-        playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args =
-                [
-                    "--no-sandbox",
-                    "--disable-gpu",
-                    "--no-first-run",
-                    "--disable-background-networking",
-                    "--use-fake-device-for-media-stream",
-                    "--use-fake-ui-for-media-stream",
-                    $"--use-file-for-fake-video-capture={camera}",
-                ],
-            }
+        playwright.LaunchChromiumAsync(
+            "--use-fake-device-for-media-stream",
+            "--use-fake-ui-for-media-stream",
+            $"--use-file-for-fake-video-capture={camera}"
         );
 
     private async Task<IPage> SignedInAsync(IBrowser browser)
@@ -149,10 +138,7 @@ public sealed class CameraTests(RunningServer server) : IClassFixture<RunningSer
         );
         context.SetDefaultTimeout(60_000);
         var page = await context.NewPageAsync();
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.SignInAsync(server.Address);
         return page;
     }
 

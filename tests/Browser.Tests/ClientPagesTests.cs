@@ -16,13 +16,7 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        browser = await playwright.LaunchChromiumAsync();
     }
 
     public async Task DisposeAsync()

@@ -27,13 +27,7 @@ public sealed class ClientVitalsTests(ClientServer server, ITestOutputHelper out
     {
         Skip.IfNot(Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1", "PROOFDESK_LONG is not 1");
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         var look = new List<Figures>();
         var approve = new List<Figures>();
         for (var run = 0; run < Runs; run++)

@@ -50,13 +50,7 @@ public sealed class ComparePagesTests(CompareServer server) : IClassFixture<Comp
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        browser = await playwright.LaunchChromiumAsync();
     }
 
     public async Task DisposeAsync()
@@ -69,10 +63,7 @@ public sealed class ComparePagesTests(CompareServer server) : IClassFixture<Comp
     public async Task The_desk_makes_a_link_and_its_holder_marks_what_he_likes_best()
     {
         var desk = await PageAsync();
-        await desk.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await desk.FillAsync("#Email", "owner@lindhag.example");
-        await desk.FillAsync("#Password", RunningServer.Password);
-        await desk.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await desk.SignInAsync(server.Address);
         await desk.WaitForURLAsync("**/desk");
         var judge = new PageJudge(desk, server.Address);
         await judge.OpenAsync("/compare", "compare");

@@ -16,13 +16,7 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
     public async Task A_photograph_is_measured_and_kept_with_the_keyboard_and_without_script()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         // Script off: axe is brought in by the judge in a context of its own.
         var plain = await browser.NewContextAsync(
             new()
@@ -33,7 +27,7 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
         );
         plain.SetDefaultTimeout(60_000);
         var page = await plain.NewPageAsync();
-        await SignInAsync(page);
+        await page.SignInAsync(server.Address);
         await page.GotoAsync(new Uri(server.Address, "/garments/photographs").ToString());
         await page.SetInputFilesAsync(
             "#Photo",
@@ -100,7 +94,7 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
         );
         context.SetDefaultTimeout(60_000);
         var scripted = await context.NewPageAsync();
-        await SignInAsync(scripted);
+        await scripted.SignInAsync(server.Address);
         var judge = new PageJudge(scripted, server.Address);
         await judge.OpenAsync("/garments", "garments");
         await judge.OpenAsync("/garments/photographs", "garment-photograph-upload");
@@ -119,12 +113,4 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
 
     /// <summary>A photograph to look at when pictures are taken, a drawn one otherwise.</summary>
     private static byte[] Photo() => PictureWriter.Png(DrawnPhoto.Usual.Draw());
-
-    private async Task SignInAsync(IPage page)
-    {
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-    }
 }

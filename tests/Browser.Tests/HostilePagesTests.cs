@@ -37,7 +37,7 @@ public sealed class HostilePagesTests(InventoryServer server, ITestOutputHelper 
         var step = IsLong ? 1 : Math.Max(1, run.Answers.Count / MostPages);
         var shown = run.Answers.Where((_, i) => i % step == 0).ToList();
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await LaunchAsync(playwright);
+        await using var browser = await playwright.LaunchChromiumAsync();
         var page = await PageAsync(browser);
         var now = shown[0];
         await page.RouteAsync(
@@ -76,7 +76,7 @@ public sealed class HostilePagesTests(InventoryServer server, ITestOutputHelper 
     public async Task What_runs_or_would_run_is_heard()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await LaunchAsync(playwright);
+        await using var browser = await playwright.LaunchChromiumAsync();
         var page = await PageAsync(browser);
         var echo = "?what=" + Uri.EscapeDataString("<img src=x onerror=\"pdx(7);alert(8)\">");
 
@@ -105,13 +105,4 @@ public sealed class HostilePagesTests(InventoryServer server, ITestOutputHelper 
     // What waits for the next turn of the event loop is heard as well.
     private static Task<string[]> HeardAsync(IPage page) =>
         page.EvaluateAsync<string[]>("new Promise(done => setTimeout(() => done(window.heard), 20))");
-
-    private static Task<IBrowser> LaunchAsync(IPlaywright playwright) =>
-        playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
 }

@@ -11,13 +11,7 @@ public sealed class KeyPagesTests(RunningServer server) : IClassFixture<RunningS
     public async Task The_pages_of_keys_and_rules_read_well_wide_and_narrow_light_and_dark()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         var context = await browser.NewContextAsync(
             new()
             {
@@ -27,10 +21,7 @@ public sealed class KeyPagesTests(RunningServer server) : IClassFixture<RunningS
         context.SetDefaultTimeout(60_000);
         var page = await context.NewPageAsync();
         var judge = new PageJudge(page, server.Address);
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.ClickAsync("main button[type=submit]");
+        await page.SignInAsync(server.Address);
 
         await judge.OpenAsync("/keys", "keys-none");
         await page.FillAsync("#Name", "nightly import from the shop system");

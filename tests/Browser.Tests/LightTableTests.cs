@@ -14,13 +14,7 @@ public sealed class LightTableTests(CrestServer server) : IClassFixture<CrestSer
     public async Task A_wedge_a_choke_and_a_rectangle_make_the_next_version()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         var context = await browser.NewContextAsync(
             new()
             {
@@ -36,10 +30,7 @@ public sealed class LightTableTests(CrestServer server) : IClassFixture<CrestSer
             if (said.Type == "error")
                 complaints.Add($"{page.Url}: {said.Text}");
         };
-        await page.GotoAsync(Address("/sign-in"));
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.SignInAsync(server.Address);
         var first = await server.FinishedAsync(server.Order);
 
         await page.GotoAsync(Address($"/versions/{first}/light-table"));
@@ -108,23 +99,14 @@ public sealed class LightTableTests(CrestServer server) : IClassFixture<CrestSer
     public async Task A_film_is_slid_aside_by_its_tab_and_looked_at_alone()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         var page = await browser.NewPageAsync(
             new()
             {
                 ViewportSize = new() { Width = 1440, Height = 1000 },
             }
         );
-        await page.GotoAsync(Address("/sign-in"));
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.SignInAsync(server.Address);
         var version = await server.ReadAsync(db =>
             db.ProofVersions.Where(v => v.OrderId == server.Order).OrderBy(v => v.Number).Select(v => v.Id).FirstAsync()
         );

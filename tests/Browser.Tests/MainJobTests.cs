@@ -16,23 +16,11 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
 
     public async Task InitializeAsync()
     {
-        var chromium = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium";
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = chromium,
-                Args =
-                [
-                    "--no-sandbox",
-                    "--disable-gpu",
-                    "--disable-quic",
-                    "--no-first-run",
-                    "--disable-background-networking",
-                    "--disable-component-update",
-                    "--disable-sync",
-                ],
-            }
+        browser = await playwright.LaunchChromiumAsync(
+            "--disable-quic",
+            "--disable-component-update",
+            "--disable-sync"
         );
     }
 
@@ -125,10 +113,7 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
 
     private async Task SignInAsync(IPage page)
     {
-        await page.GotoAsync(Address("/sign-in"));
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.SignInAsync(server.Address);
         Assert.EndsWith("/desk", page.Url);
     }
 

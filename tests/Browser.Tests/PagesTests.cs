@@ -38,13 +38,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        browser = await playwright.LaunchChromiumAsync();
         var context = await browser.NewContextAsync(
             new()
             {
@@ -66,7 +60,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
     {
         var judge = new PageJudge(page, server.Address);
         await judge.OpenAsync("/sign-in", "sign-in");
-        await SignInAsync();
+        await page.SignInAsync(server.Address);
         await judge.OpenAsync("/orders/new", "new-order");
         var order = server.Order;
         await judge.OpenAsync($"/orders/{order}/background", "background");
@@ -176,8 +170,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
     public async Task Pages_about_painted_art_read_well_too()
     {
         var judge = new PageJudge(page, server.Address);
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await SignInAsync();
+        await page.SignInAsync(server.Address);
         var fields = RunningServer.OrderFields("Evening glow");
         fields["Method"] = "simulated-process";
         fields["InkCount"] = "3";
@@ -209,8 +202,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
     public async Task The_page_of_words_that_were_found_reads_well()
     {
         var judge = new PageJudge(page, server.Address);
-        await page.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await SignInAsync();
+        await page.SignInAsync(server.Address);
         var fields = RunningServer.OrderFields("Words in it");
         fields["Words"] = "";
         const string Words = "<text x=\"4\" y=\"40\" font-size=\"16\" fill=\"#c8332b\">HARBOUR ROWING</text></svg>";
@@ -227,13 +219,6 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
           <ellipse cx="40" cy="30" rx="40" ry="30" fill="url(#g)"/>
         </svg>
         """;
-
-    private async Task SignInAsync()
-    {
-        await page.FillAsync("#Email", "owner@lindhag.example");
-        await page.FillAsync("#Password", RunningServer.Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-    }
 
     private async Task<Guid> MadeAsync(Dictionary<string, string> fields, string art = Glow)
     {

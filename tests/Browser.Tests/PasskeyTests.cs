@@ -30,13 +30,7 @@ public sealed class PasskeyTests(NamedServer server) : IClassFixture<NamedServer
     public async Task A_passkey_signs_in_at_this_desk_and_an_answer_given_to_another_page_does_not()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        await using var browser = await playwright.LaunchChromiumAsync();
         var context = await browser.NewContextAsync(new() { BaseURL = server.Named.ToString() });
         context.SetDefaultTimeout(60_000);
         var page = await context.NewPageAsync();

@@ -37,7 +37,7 @@ public sealed class ScannerTests(WatchfulServer server) : IClassFixture<Watchful
     public async Task B3_runs_the_pages_scrolls_and_follows_every_link_and_decides_nothing()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await LaunchAsync(playwright);
+        await using var browser = await playwright.LaunchChromiumAsync();
         var link = await server.SentLinkAsync(await server.RenderedVersionAsync("looked through"));
         var before = await server.CountsAsync();
 
@@ -62,7 +62,7 @@ public sealed class ScannerTests(WatchfulServer server) : IClassFixture<Watchful
     public async Task B5_at_E0_is_flagged_every_time()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await LaunchAsync(playwright);
+        await using var browser = await playwright.LaunchChromiumAsync();
         for (var round = 0; round < Rounds; round++)
         {
             var version = await server.RenderedVersionAsync($"pressed {round}");
@@ -81,7 +81,7 @@ public sealed class ScannerTests(WatchfulServer server) : IClassFixture<Watchful
     public async Task B5_at_E1_decides_nothing()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await LaunchAsync(playwright);
+        await using var browser = await playwright.LaunchChromiumAsync();
         for (var round = 0; round < Rounds; round++)
         {
             var version = await server.RenderedVersionAsync($"coded {round}", new() { ["Evidence"] = "code" });
@@ -115,15 +115,6 @@ public sealed class ScannerTests(WatchfulServer server) : IClassFixture<Watchful
             }
         }
     }
-
-    private static Task<IBrowser> LaunchAsync(IPlaywright playwright) =>
-        playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
 
     private string Address(string path) => new Uri(server.Address, path).ToString();
 }

@@ -72,13 +72,7 @@ public sealed class ShopScreensTests(ShopServer server) : IClassFixture<ShopServ
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(
-            new()
-            {
-                ExecutablePath = Environment.GetEnvironmentVariable("CHROMIUM") ?? "/usr/bin/chromium",
-                Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-            }
-        );
+        browser = await playwright.LaunchChromiumAsync();
         page = await NewPageAsync(script: true);
     }
 
@@ -92,7 +86,7 @@ public sealed class ShopScreensTests(ShopServer server) : IClassFixture<ShopServ
     public async Task The_shops_screens_read_well_and_its_papers_are_one_page_each()
     {
         var judge = new PageJudge(page, server.Address);
-        await SignInAsync(page);
+        await page.SignInAsync(server.Address);
         await judge.OpenAsync("/desk", "list");
         await judge.OpenAsync("/desk?turn=us&page=1", "list-one-turn");
         await judge.OpenAsync("/desk?find=HARBOUR", "list-found");
@@ -130,7 +124,7 @@ public sealed class ShopScreensTests(ShopServer server) : IClassFixture<ShopServ
     public async Task Taking_back_works_without_script_too()
     {
         var plain = await NewPageAsync(script: false);
-        await SignInAsync(plain);
+        await plain.SignInAsync(server.Address);
         var version = await server.RenderedVersionAsync("Plain and back");
         await plain.GotoAsync(new Uri(server.Address, $"/versions/{version}/send").ToString());
         await plain.GetByRole(AriaRole.Button, new() { Name = "Send version 1" }).ClickAsync();
@@ -151,14 +145,6 @@ public sealed class ShopScreensTests(ShopServer server) : IClassFixture<ShopServ
         );
         context.SetDefaultTimeout(60_000);
         return await context.NewPageAsync();
-    }
-
-    private async Task SignInAsync(IPage at)
-    {
-        await at.GotoAsync(new Uri(server.Address, "/sign-in").ToString());
-        await at.FillAsync("#Email", "owner@lindhag.example");
-        await at.FillAsync("#Password", RunningServer.Password);
-        await at.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
     }
 
     private async Task ChangeAsync()
