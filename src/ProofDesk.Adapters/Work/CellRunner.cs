@@ -22,11 +22,15 @@ internal sealed class CellRunner(
             return false;
         }
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        var newest = new Newest();
-        var beating = BeatAsync(job, newest, ended);
+        var beat = new LeaseBeat(time, TimeSpan.FromSeconds(1));
+        var beating = beat.RunAsync(
+            (newest, cancel) => queue.ReportAsync(job, newest, cancel),
+            failure => log.LogError(failure, "progress of cell {Cell} could not be written; it is stopped", job.CellId),
+            ended
+        );
         try
         {
-            switch (await make(job, newest, ended.Token))
+            switch (await make(job, beat, ended.Token))
             {
                 case CellOutcome.Done done:
                     var print = await PutAsync(done.PrintPng, ended.Token);
@@ -59,44 +63,5 @@ internal sealed class CellRunner(
     {
         using var bytes = new MemoryStream(png);
         return (await files.PutAsync(bytes, cancel)).Sha256;
-    }
-
-    // The newest step about once a second, and at least each heartbeat so that the lease lives.
-    private async Task BeatAsync(CellJob job, Newest newest, CancellationTokenSource ended)
-    {
-        var written = time.GetTimestamp();
-        RenderProgress? last = null;
-        try
-        {
-            while (!ended.IsCancellationRequested)
-            {
-                await Task.Delay(TimeSpan.FromSeconds(1), time, ended.Token);
-                var now = newest.Value;
-                if (now == last && time.GetElapsedTime(written) < RenderQueue.Heartbeat)
-                {
-                    continue;
-                }
-                if (!await queue.ReportAsync(job, now == last ? null : now, ended.Token))
-                {
-                    await ended.CancelAsync();
-                }
-                (last, written) = (now, time.GetTimestamp());
-            }
-        }
-        catch (OperationCanceledException) { }
-        catch (Exception failure)
-        {
-            log.LogError(failure, "progress of cell {Cell} could not be written; it is stopped", job.CellId);
-            await ended.CancelAsync();
-        }
-    }
-
-    private sealed class Newest : IProgress<RenderProgress>
-    {
-        private RenderProgress? _value;
-
-        public RenderProgress? Value => Volatile.Read(ref _value);
-
-        public void Report(RenderProgress value) => Volatile.Write(ref _value, value);
     }
 }

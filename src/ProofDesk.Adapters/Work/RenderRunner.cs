@@ -24,11 +24,20 @@ internal sealed class RenderRunner(
         var begun = time.GetTimestamp();
         var how = "broken";
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        var reports = new Reports();
-        var beating = BeatAsync(job, reports, ended);
+        var beat = new LeaseBeat(time, TimeSpan.FromMilliseconds(500));
+        var beating = beat.RunAsync(
+            (newest, cancel) => queue.ReportAsync(job, newest, cancel),
+            failure =>
+                log.LogError(
+                    failure,
+                    "progress of version {Version} could not be written; the render is stopped",
+                    job.VersionId
+                ),
+            ended
+        );
         try
         {
-            var outcome = await render(job, reports, ended.Token);
+            var outcome = await render(job, beat, ended.Token);
             await EndAsync(job, outcome, ended.Token);
             how = outcome is RenderOutcome.Done ? "done" : "refused";
         }
@@ -79,48 +88,5 @@ internal sealed class RenderRunner(
                 );
                 break;
         }
-    }
-
-    // Writes the newest report at most twice a second, and at least each heartbeat so that the lease lives.
-    private async Task BeatAsync(RenderJob job, Reports reports, CancellationTokenSource ended)
-    {
-        var written = time.GetTimestamp();
-        RenderProgress? last = null;
-        try
-        {
-            while (!ended.IsCancellationRequested)
-            {
-                await Task.Delay(TimeSpan.FromMilliseconds(500), time, ended.Token);
-                var now = reports.Newest;
-                if (now == last && time.GetElapsedTime(written) < RenderQueue.Heartbeat)
-                {
-                    continue;
-                }
-                if (!await queue.ReportAsync(job, now == last ? null : now, ended.Token))
-                {
-                    await ended.CancelAsync();
-                }
-                (last, written) = (now, time.GetTimestamp());
-            }
-        }
-        catch (OperationCanceledException) { }
-        catch (Exception failure)
-        {
-            log.LogError(
-                failure,
-                "progress of version {Version} could not be written; the render is stopped",
-                job.VersionId
-            );
-            await ended.CancelAsync();
-        }
-    }
-
-    private sealed class Reports : IProgress<RenderProgress>
-    {
-        private RenderProgress? _newest;
-
-        public RenderProgress? Newest => Volatile.Read(ref _newest);
-
-        public void Report(RenderProgress value) => Volatile.Write(ref _newest, value);
     }
 }
