@@ -16,7 +16,8 @@ public sealed record TakeableSending(DateTimeOffset LeavesAt, IReadOnlyList<stri
 /// </summary>
 public sealed class SendUndo(Office office, TimeProvider time)
 {
-    private const string HoldEnded = "hold ended by a new version";
+    /// <summary>As the trail calls it; <see cref="Sending"/> writes it down.</summary>
+    internal const string HoldEnded = "hold ended by a new version";
 
     /// <summary>Null when there is nothing to take back any more.</summary>
     public async Task<TakeableSending?> FindAsync(Guid versionId, CancellationToken cancel = default)

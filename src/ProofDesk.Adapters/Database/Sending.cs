@@ -138,7 +138,7 @@ public sealed class Sending(Office office, OfficeSettings settings, Outbox outbo
             db.Note(
                 time,
                 request.Actor,
-                "hold ended by a new version",
+                SendUndo.HoldEnded,
                 version.OrderId,
                 new SendUndo.Hold(version.Order.HeldSince.Value, version.Order.HeldWhy).Line
             );
