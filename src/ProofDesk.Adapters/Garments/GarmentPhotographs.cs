@@ -40,7 +40,7 @@ public sealed class GarmentPhotographs(ArtDecoder decoder)
                 Math.Min(w, h),
                 LeastSide
             );
-        var picture = Upright(read.Pixels);
+        var picture = OnWhitePaper.Of(read.Pixels, read.Pixels.Width / NominalWidthMm);
         return Math.Max(w, h) > GarmentPhotograph.MostSide
             ? PictureWriter.Png(picture, GarmentPhotograph.MostSide)
             : PictureWriter.Png(picture);
@@ -51,7 +51,8 @@ public sealed class GarmentPhotographs(ArtDecoder decoder)
     public async Task<RgbPicture> ReadAsync(byte[] kept, CancellationToken cancel)
     {
         using var bytes = new MemoryStream(kept);
-        return Upright((await decoder.DecodeAsync(bytes, NominalWidthMm, cancel)).Pixels);
+        var pixels = (await decoder.DecodeAsync(bytes, NominalWidthMm, cancel)).Pixels;
+        return OnWhitePaper.Of(pixels, pixels.Width / NominalWidthMm);
     }
 
     /// <summary>The garment with the pixels of its photographs; itself where it has none.</summary>
@@ -96,31 +97,5 @@ public sealed class GarmentPhotographs(ArtDecoder decoder)
             views[i] = views[i] with { Photograph = named with { Pixels = pixels, File = [.. file] } };
         }
         return garment with { Shape = shape with { Views = views.ToImmutable() } };
-    }
-
-    private static RgbPicture Upright(RgbaRaster pixels)
-    {
-        var picture = new RgbPicture(pixels.Width, pixels.Height, pixels.Width / NominalWidthMm);
-        // Linear 16-bit values to sRGB bytes.
-        var encoded = new byte[65536];
-        for (var value = 0; value < encoded.Length; value++)
-            encoded[value] = (byte)Math.Round(255 * Srgb.Encode(value / 65535.0));
-        RowLoop.Run(
-            pixels.Height,
-            pixels.Width,
-            y =>
-            {
-                var from = pixels.Row(y);
-                var to = picture.Row(y);
-                for (var x = 0; x < pixels.Width; x++)
-                {
-                    // What is transparent lies on white paper.
-                    long alpha = from[4 * x + 3];
-                    for (var c = 0; c < 3; c++)
-                        to[3 * x + c] = encoded[(from[4 * x + c] * alpha + 65535L * (65535 - alpha)) / 65535];
-                }
-            }
-        );
-        return picture;
     }
 }
