@@ -1,5 +1,9 @@
 using System.Net;
 using Microsoft.EntityFrameworkCore;
+using ProofDesk.Adapters.Files;
+using ProofDesk.Printing.Costs;
+using ProofDesk.Web.Proofs;
+using ProofDesk.Web.Rates;
 
 namespace ProofDesk.Web.Tests;
 
@@ -56,6 +60,15 @@ public sealed class InkChoiceTests(RunningServer server)
         Assert.Contains("<span class=\"soft\">this version</span>", table.Text);
         // Whichever card is the shop's: another test of this server may have written one.
         Assert.Matches("each \\((common practice|the shop)", table.Text);
+        // The card is read anew for each look; what it says is the same, so nothing is counted again.
+        var read = await server.ReadAsync(db =>
+            new VersionReader(db, server.Service<IFileStore>()).FindAsync(version, default)
+        );
+        var card = RateCardJson.Write(await server.Service<ShopRates>().CurrentAsync());
+        var again = await server
+            .Service<ScreensShelf>()
+            .ReadAsync(read!, read!.Order.Prints[0], RateCardJson.Read(card, "again"), TimeSpan.Zero, default);
+        Assert.NotNull(again);
         var row = table.Forms.FindIndex(f => f.Hidden.GetValueOrDefault("colours") == "4");
         var taken = await server.Staff.PostAsync(table, form: row);
         var next = await server.FinishedAsync(order);

@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text.Json;
@@ -31,9 +30,7 @@ public sealed record StudyState(MethodStudy? Study, int Tried)
 public sealed class MethodStudies(ProofRequests requests, IMemoryCache cache) : IDisposable
 {
     private const long RoughBytes = 400_000;
-    private readonly SemaphoreSlim one = new(1);
-    private readonly CancellationTokenSource ending = new();
-    private readonly ConcurrentDictionary<string, Lazy<Running>> running = [];
+    private readonly CountedOnce<MethodStudy> once = new(cache, RoughBytes);
 
     /// <summary>The study, waited for as long as <paramref name="patience"/>; how far it is when that was not enough.</summary>
     public async Task<StudyState> ReadAsync(
@@ -43,55 +40,21 @@ public sealed class MethodStudies(ProofRequests requests, IMemoryCache cache) : 
         CancellationToken cancel
     )
     {
-        var key = KeyOf(order, print);
-        if (cache.TryGetValue<MethodStudy>(key, out var kept))
-            return new(kept, StudyState.All);
-        var work = running
-            .GetOrAdd(key, _ => new(() => new Running(state => RunAsync(key, order, print, state))))
-            .Value;
-        await Task.WhenAny(work.Study, Task.Delay(patience, cancel));
-        cancel.ThrowIfCancellationRequested();
-        return work.Study.IsCompleted ? new(await work.Study, StudyState.All) : new(null, work.Tried);
+        var (study, tried) = await once.ReadAsync(
+            KeyOf(order, print),
+            (done, stop) => TryAsync(order, print, done, stop),
+            patience,
+            cancel
+        );
+        return new(study, study is null ? tried : StudyState.All);
     }
 
-    public void Dispose()
-    {
-        ending.Cancel();
-        ending.Dispose();
-        one.Dispose();
-    }
-
-    private async Task<MethodStudy> RunAsync(string key, ProofOrder order, ProofOrderPrint print, Running state)
-    {
-        await Task.Yield();
-        var stop = ending.Token;
-        try
-        {
-            await one.WaitAsync(stop);
-            try
-            {
-                var study = await TryAsync(order, print, state, stop);
-                return cache.Set(
-                    key,
-                    study,
-                    new MemoryCacheEntryOptions { Size = RoughBytes, SlidingExpiration = TimeSpan.FromHours(2) }
-                );
-            }
-            finally
-            {
-                one.Release();
-            }
-        }
-        finally
-        {
-            running.TryRemove(key, out _);
-        }
-    }
+    public void Dispose() => once.Dispose();
 
     private async Task<MethodStudy> TryAsync(
         ProofOrder order,
         ProofOrderPrint print,
-        Running state,
+        IProgress<int> done,
         CancellationToken stop
     )
     {
@@ -103,7 +66,7 @@ public sealed class MethodStudies(ProofRequests requests, IMemoryCache cache) : 
             {
                 stop.ThrowIfCancellationRequested();
                 trials.Add(await Task.Run(() => MethodTrial.Of(With(asked, method)), stop));
-                state.Tried = trials.Count;
+                done.Report(trials.Count);
             }
             return new(trials.ToImmutable(), null);
         }
@@ -137,12 +100,4 @@ public sealed class MethodStudies(ProofRequests requests, IMemoryCache cache) : 
                 )
             )
         );
-
-    private sealed class Running
-    {
-        public Running(Func<Running, Task<MethodStudy>> run) => Study = run(this);
-
-        public Task<MethodStudy> Study { get; }
-        public int Tried { get; set; }
-    }
 }
