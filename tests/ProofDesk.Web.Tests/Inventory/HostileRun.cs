@@ -89,9 +89,6 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         RegexOptions.ExplicitCapture
     );
 
-    // An order without art is refused before anything is made of it, and quickly.
-    private bool withFile = true;
-
     // Forms as last served; a form that is taken may change every other.
     private readonly Dictionary<(Visitor Who, string Path, string Action), ServedForm> fresh = [];
 
@@ -168,10 +165,11 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         {
             var tried = texts.Select((name, i) => (name, Text: strings[(k + i * Step) % strings.Count])).ToList();
             var left = tried.ToDictionary(t => t.name, t => t.Text.Text);
-            withFile = !makesNew || count < 40 || k % 20 == 0;
+            // An order without art is refused before anything is made of it, and quickly.
+            var withFile = !makesNew || count < 40 || k % 20 == 0;
             if (!withFile && form.File is null)
                 continue;
-            var wrong = await SendAsync(path, who, form, left, keep);
+            var wrong = await SendAsync(path, who, form, left, withFile, keep);
             // Refused for some of the fields: the others once more, until they are taken.
             while (wrong.Count > 0 && withFile && k < from + again)
             {
@@ -179,7 +177,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
                     left.Remove(name);
                 if (left.Count == 0)
                     break;
-                wrong = await SendAsync(path, who, form, left, keep: false);
+                wrong = await SendAsync(path, who, form, left, withFile, keep: false);
             }
         }
     }
@@ -190,6 +188,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         Visitor who,
         ServedForm first,
         Dictionary<string, string> typed,
+        bool withFile,
         bool keep
     )
     {
