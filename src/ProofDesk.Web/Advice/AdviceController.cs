@@ -6,6 +6,7 @@ using ProofDesk.Printing.Advice;
 using ProofDesk.Web.Rates;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Advice;
@@ -57,7 +58,7 @@ public sealed class AdviceController(
                 garments.Grounds,
                 study,
                 study.Problem is null ? Advisor.Of(study.Trials, card, quantity) : [],
-                await db.Shop.AsNoTracking().Select(s => s.Currency).SingleAsync(cancel)
+                await db.CurrencyAsync(cancel)
             )
         );
     }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Sheets;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
@@ -44,7 +45,7 @@ public sealed class CompareController(
     {
         if (await forms.MakeAsync(form, ModelState, cancel) is { } sheet)
             return Redirect($"/compare/{await book.AddAsync(sheet, User.Identity!.Name!, cancel)}");
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        this.ToMend();
         return Form(form);
     }
 

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Sheets;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Reviews;
 using ProofDesk.Web.Security;
@@ -97,8 +98,7 @@ public sealed class ComparedController(
             ModelState.AddModelError(nameof(form.Cell), "Mark one of the pictures on this page.");
         if (ModelState.IsValid)
             return Redirect($"/compared/{id}#said");
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Compared", new ComparedPage(page, id, form));
+        return this.Again("Compared", new ComparedPage(page, id, form));
     }
 
     private async Task<(SheetPage? Page, IActionResult? Closed)> PageAsync(Guid id, CancellationToken cancel)

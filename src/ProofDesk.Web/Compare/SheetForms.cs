@@ -12,6 +12,7 @@ using ProofDesk.Web.Orders;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Compare;
@@ -92,7 +93,7 @@ public sealed class SheetForms(
                 SheetRequest.MostGarmentPixelsPerMm
             ),
             Seed: 1,
-            await db.Shop.Select(shop => shop.Currency).SingleAsync(cancel)
+            await db.CurrencyAsync(cancel)
         );
         return new CompareSheet
         {

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Mvc;
 using ProofDesk.Adapters.Sheets;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Start;
 
@@ -28,8 +29,7 @@ public sealed class SheetLinksController(SheetLinks links, SheetPages pages, Ser
         }
         if (token is null)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-            return View("Sheet", page with { LinkForm = form });
+            return this.Again("Sheet", page with { LinkForm = form });
         }
         ModelState.Clear();
         return View(

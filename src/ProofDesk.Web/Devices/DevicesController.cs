@@ -82,7 +82,7 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
         }
         var record = form.Record(frame?.Record, out var wrongTones);
         if (wrongTones is not null)
-            ModelState.AddModelError(nameof(form.TonesPercent), Sentence(wrongTones));
+            ModelState.AddModelError(nameof(form.TonesPercent), Words.Sentence(wrongTones));
         else
             Say(ModelState, record.Problems());
         if (!ModelState.IsValid)
@@ -127,8 +127,6 @@ public sealed class DevicesController(ShopDevices devices, ShopFrames frames, Se
     internal static void Say(ModelStateDictionary state, IEnumerable<FieldProblem> problems)
     {
         foreach (var problem in problems.Where(p => !p.Field.Contains('.', StringComparison.Ordinal)))
-            state.AddModelError(problem.Field, Sentence(problem.What));
+            state.AddModelError(problem.Field, Words.Sentence(problem.What));
     }
-
-    private static string Sentence(string text) => $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
 }

@@ -6,6 +6,11 @@ namespace ProofDesk.Web.Layout;
 /// <summary>Numbers, dates and states as the pages say them.</summary>
 public static class Words
 {
+    /// <summary>"the file is empty" as a sentence of a page: a capital, a full stop.</summary>
+    public static string Sentence(string text) => text.Length == 0 ? "" : Capital(text).TrimEnd('.') + ".";
+
+    public static string Capital(string text) => text.Length == 0 ? "" : char.ToUpperInvariant(text[0]) + text[1..];
+
     public static string Nearness(int? days) =>
         days switch
         {

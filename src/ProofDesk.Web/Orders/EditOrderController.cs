@@ -8,6 +8,7 @@ using ProofDesk.Web.Layout;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -31,7 +32,7 @@ public sealed class EditOrderController(
     {
         if (await book.FindAsync(id, cancel) is not { Prints: [_, ..] } order)
             return NotFound();
-        var form = OrderForms.Of(order, await CurrencyAsync(cancel));
+        var form = OrderForms.Of(order, await db.CurrencyAsync(cancel));
         choice.Ground = null;
         choice.FillIn(form, garments);
         // What the address said is in the form now; read again it would win over it.
@@ -54,7 +55,7 @@ public sealed class EditOrderController(
             form.Art is not null ? await forms.StoreArtAsync(form, ModelState, cancel)
             : samePage ? new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType)
             : await forms.ReadArtAsync(print.ArtSha256, print.ArtFileName, form, ModelState, cancel);
-        form.Currency = await CurrencyAsync(cancel);
+        form.Currency = await db.CurrencyAsync(cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {
@@ -82,9 +83,6 @@ public sealed class EditOrderController(
         await renders.AskAsync(id, actor, cancel);
         return Redirect($"/orders/{id}");
     }
-
-    private Task<string> CurrencyAsync(CancellationToken cancel) =>
-        db.Shop.AsNoTracking().Select(shop => shop.Currency).SingleAsync(cancel);
 
     private async Task<NewOrderPage> PageAsync(Order order, OrderForm form)
     {

@@ -13,6 +13,7 @@ using ProofDesk.Printing.Screening;
 using ProofDesk.Printing.Separations.Choices;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Security;
 using ProofDesk.Web.Shop;
@@ -77,7 +78,10 @@ public sealed class OrderForms(
         }
         catch (UnreadableArt unreadable)
         {
-            state.AddModelError(nameof(form.Art), Sentence(unreadable.What) + " " + Sentence(unreadable.NextStep));
+            state.AddModelError(
+                nameof(form.Art),
+                Words.Sentence(unreadable.What) + " " + Words.Sentence(unreadable.NextStep)
+            );
             return null;
         }
     }
@@ -118,7 +122,10 @@ public sealed class OrderForms(
         {
             var reading = RosterFile.Read(Encoding.UTF8.GetBytes(form.Roster), BoundFiles.RosterName);
             foreach (var wrong in reading.Findings.Where(f => f.Weight == FindingWeight.Refusal))
-                state.AddModelError(nameof(form.Roster), $"{Sentence(wrong.Message)} {Sentence(wrong.NextStep)}");
+                state.AddModelError(
+                    nameof(form.Roster),
+                    $"{Words.Sentence(wrong.Message)} {Words.Sentence(wrong.NextStep)}"
+                );
         }
         CheckGarments(form, state);
     }
@@ -268,7 +275,4 @@ public sealed class OrderForms(
         (text ?? "").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
     private static int Micrometres(double mm) => (int)Math.Round(mm * 1000);
-
-    private static string Sentence(string text) =>
-        text.Length == 0 ? "" : char.ToUpperInvariant(text[0]) + text[1..] + ".";
 }

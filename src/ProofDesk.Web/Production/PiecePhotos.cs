@@ -3,8 +3,6 @@ using ProofDesk.Adapters.Codecs;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
 using ProofDesk.Approvals.Events;
-using ProofDesk.Imaging.Colour;
-using ProofDesk.Imaging.Rasters;
 using ProofDesk.Printing.Artworks;
 
 namespace ProofDesk.Web.Production;
@@ -47,36 +45,8 @@ public sealed class PiecePhotos(IFileStore files, ArtDecoder decoder, Office off
         Artwork read;
         await using (var stored = files.Open(original.Sha256))
             read = await decoder.DecodeAsync(stored, NominalWidthMm, cancel);
-        var jpeg = PictureWriter.Jpeg(Picture(read.Pixels), MostSide);
+        var jpeg = PictureWriter.Jpeg(OnWhitePaper.Of(read.Pixels, read.Pixels.Width / NominalWidthMm), MostSide);
         var shown = await files.PutAsync(new MemoryStream(jpeg), cancel);
         return new(shown.Sha256, original.Sha256);
-    }
-
-    private static RgbPicture Picture(RgbaRaster pixels)
-    {
-        var picture = new RgbPicture(pixels.Width, pixels.Height, pixels.Width / NominalWidthMm);
-        var encoded = Encoding();
-        for (var y = 0; y < pixels.Height; y++)
-        {
-            var from = pixels.Row(y);
-            var to = picture.Row(y);
-            for (var x = 0; x < pixels.Width; x++)
-            {
-                // What is transparent lies on white paper.
-                long alpha = from[4 * x + 3];
-                for (var c = 0; c < 3; c++)
-                    to[3 * x + c] = encoded[(from[4 * x + c] * alpha + 65535L * (65535 - alpha)) / 65535];
-            }
-        }
-        return picture;
-    }
-
-    // Linear 16-bit values to sRGB bytes.
-    private static byte[] Encoding()
-    {
-        var table = new byte[65536];
-        for (var value = 0; value < table.Length; value++)
-            table[value] = (byte)Math.Round(255 * Srgb.Encode(value / 65535.0));
-        return table;
     }
 }

@@ -6,6 +6,7 @@ using ProofDesk.Web.Advice;
 using ProofDesk.Web.Rates;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Quantity;
@@ -47,7 +48,7 @@ public sealed class QuantityController(
             [.. method ?? []],
             sum ?? asked.Prints[at].Method
         );
-        var currency = await db.Shop.AsNoTracking().Select(s => s.Currency).SingleAsync(cancel);
+        var currency = await db.CurrencyAsync(cancel);
         return View(
             "Quantity",
             new QuantityPage(order, asked, query, study.Trials, await rates.CurrentAsync(cancel), currency)

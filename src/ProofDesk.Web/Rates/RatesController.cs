@@ -5,6 +5,7 @@ using ProofDesk.Printing.Costs;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 
 namespace ProofDesk.Web.Rates;
 
@@ -44,5 +45,5 @@ public sealed class RatesController(ShopRates rates, OfficeDb db) : Controller
         RatesForm form,
         IReadOnlyList<ShopRateCard> history,
         CancellationToken cancel
-    ) => View("Rates", new RatesPage(form, history, await db.Shop.Select(s => s.Currency).SingleAsync(cancel)));
+    ) => View("Rates", new RatesPage(form, history, await db.CurrencyAsync(cancel)));
 }

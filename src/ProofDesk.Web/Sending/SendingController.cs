@@ -72,7 +72,7 @@ public sealed partial class SendingController(
                 return Redirect($"/versions/{id}/tracking");
             case SendResult.Unusable unusable:
                 foreach (var problem in unusable.Problems)
-                    ModelState.AddModelError("Recipients", char.ToUpperInvariant(problem[0]) + problem[1..] + ".");
+                    ModelState.AddModelError("Recipients", Words.Sentence(problem));
                 break;
             case SendResult.NewerVersionExists newer:
                 ModelState.AddModelError("", $"Version {newer.Number} has been sent; an older one cannot follow it.");

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProofDesk.Printing.Garments;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 
@@ -51,7 +52,7 @@ public sealed record Ticket(
     /// <summary>"Crest, front"; a print that is called as its place is named once.</summary>
     public string Where =>
         string.Equals(Print.Name, Print.Place, StringComparison.OrdinalIgnoreCase)
-            ? char.ToUpperInvariant(Print.Name[0]) + Print.Name[1..]
+            ? Words.Capital(Print.Name)
             : $"{Print.Name}, {Print.Place}";
 }
 

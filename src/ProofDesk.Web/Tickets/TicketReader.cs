@@ -79,8 +79,8 @@ public sealed class TicketReader(
                 FilmCode.ShortOf(first.Sha256)
             ).Text,
             [
-                Upper(print.Caution) + ".",
-                .. print.Findings.Where(f => f.Weight == "warning").Select(f => $"{Upper(f.Message)}."),
+                Words.Capital(print.Caution) + ".",
+                .. print.Findings.Where(f => f.Weight == "warning").Select(f => $"{Words.Capital(f.Message)}."),
             ],
             print.Grounds[0].PrintPath
         );
@@ -155,13 +155,11 @@ public sealed class TicketReader(
                 .. rows.Where(e => e.Kind != EventKind.Finished)
                     .TakeLast(4)
                     .Select(e => Happened.Of(e, []))
-                    .Select(e => $"{Upper(e.What)}: {string.Join("; ", e.Said)}"),
+                    .Select(e => $"{Words.Capital(e.What)}: {string.Join("; ", e.Said)}"),
             ]
         );
     }
 
     private static int? Number(string? text) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
-
-    private static string Upper(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -4,6 +4,7 @@ using ProofDesk.Adapters.Garments;
 using ProofDesk.Imaging.Colour;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Garments.Photographs;
+using ProofDesk.Web.Layout;
 
 namespace ProofDesk.Web.Wardrobe;
 
@@ -50,7 +51,7 @@ internal static class GarmentWords
             .Replace("obstacles ", "obstacle ", StringComparison.Ordinal)
             .Replace(".", ", ", StringComparison.Ordinal);
         var text = $"{field}: {problem.Message[(problem.Field.Length + 2)..]}";
-        return $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
+        return Words.Sentence(text);
     }
 
     /// <summary>"colours[2].lab" is "colours 3.lab": people count from one.</summary>

@@ -3,6 +3,7 @@ using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Garments.Photographs;
 using ProofDesk.Web.Devices;
 using ProofDesk.Web.Inks;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Wardrobe;
@@ -97,7 +98,7 @@ public sealed class GarmentsController(Start.Garments garments, ShopGarments own
         var id = ShopGarments.Prefix + key;
         if (GarmentForms.Write(id, form, based.File.AsSpan(), ModelState) is not { } file)
         {
-            Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+            this.ToMend();
             return Page(history.Count > 0 ? id : null, form, based, history);
         }
         return await own.WriteAsync(key, file, form.Seen, User.Identity!.Name!, cancel) is null

@@ -6,6 +6,7 @@ using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Garments;
 using ProofDesk.Printing.Garments.Photographs;
 using ProofDesk.Printing.Proofs;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Wardrobe;
@@ -38,10 +39,13 @@ public sealed class PhotographsController(Photographs photographs, ShopGarments 
             }
             catch (UnreadableArt unreadable)
             {
-                ModelState.AddModelError("Photo", $"{Sentence(unreadable.What)} {Sentence(unreadable.NextStep)}");
+                ModelState.AddModelError(
+                    "Photo",
+                    $"{Words.Sentence(unreadable.What)} {Words.Sentence(unreadable.NextStep)}"
+                );
             }
         }
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
+        this.ToMend();
         return View("Upload");
     }
 
@@ -103,7 +107,7 @@ public sealed class PhotographsController(Photographs photographs, ShopGarments 
             ModelState.AddModelError("", $"Still missing: {missing}.");
         var measured = Measure(sha256, photo, form);
         foreach (var refused in measured?.Findings.Where(f => f.Weight == FindingWeight.Refusal) ?? [])
-            ModelState.AddModelError("", $"{Sentence(refused.Message)} {Sentence(refused.NextStep)}");
+            ModelState.AddModelError("", $"{Words.Sentence(refused.Message)} {Words.Sentence(refused.NextStep)}");
         double?[] lab = [form.L, form.A, form.B];
         if (lab.Count(v => v is not null) is 1 or 2)
             ModelState.AddModelError(nameof(form.L), "A Lab colour has three numbers: L*, a* and b*.");
@@ -113,8 +117,7 @@ public sealed class PhotographsController(Photographs photographs, ShopGarments 
             if (file is not null && await garments.WriteAsync(key, file, 0, User.Identity!.Name!, cancel) is not null)
                 return Redirect($"/garments/{ShopGarments.Prefix}{key}");
         }
-        Response.StatusCode = StatusCodes.Status422UnprocessableEntity;
-        return View("Photograph", Page(sha256, photo, form));
+        return this.Again("Photograph", Page(sha256, photo, form));
     }
 
     /// <summary>The garment file; null when it is not as it must be, which is said at the field.</summary>
@@ -184,9 +187,6 @@ public sealed class PhotographsController(Photographs photographs, ShopGarments 
 
     private static double ShownHeight(RgbPicture photo, PhotographForm form) =>
         Math.Max(1, Math.Floor((double)photo.Height * form.ShownWidth / photo.Width));
-
-    private static string Sentence(string text) =>
-        text.Length == 0 ? "" : $"{char.ToUpperInvariant(text[0])}{text[1..]}.";
 }
 
 /// <param name="Measured">Null while something is missing.</param>

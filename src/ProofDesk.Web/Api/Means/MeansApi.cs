@@ -11,6 +11,7 @@ using ProofDesk.Web.Inks;
 using ProofDesk.Web.Presses;
 using ProofDesk.Web.Rates;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Api.Means;
@@ -213,7 +214,7 @@ public sealed class MeansApi(Garments garments, ShopInks inks, ShopPresses press
         return Tagged(
             new RatesAnswer(
                 version,
-                await db.Shop.Select(shop => shop.Currency).SingleAsync(cancel),
+                await db.CurrencyAsync(cancel),
                 [.. RateField.All.Select(f => new RateAnswer(f.Name, f.Label, f.Unit, Math.Round(f.Of(card), 6)))],
                 [.. card.GarmentBreaks.Select(b => new PriceBreakAnswer(b.From, Math.Round(100 * b.Share, 6)))]
             )

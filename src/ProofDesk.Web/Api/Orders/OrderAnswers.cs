@@ -3,6 +3,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Web.Orders;
+using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
 using ProofDesk.Web.Shop;
 
@@ -155,22 +156,23 @@ public sealed record PrintAnswer(
 {
     public static PrintAnswer Of(OrderPrint print)
     {
-        var onPress = PressChoice.Of(print.Base);
+        // Units and choices as the proof reads them.
+        var asked = ProofOrderPrint.Of(print);
         return new(
-            print.Name,
-            Enum.Parse<Place>(print.Place),
-            print.WidthUm / 1000.0,
-            print.FromSeamUm / 1000.0,
-            print.FromCentreUm / 1000.0,
-            print.Method,
-            print.Background,
-            print.Inks,
-            onPress.Base,
-            onPress.Press,
-            OrderForms.Lines(print.Words),
-            print.ArtFileName,
-            print.ArtMediaType,
-            print.ArtSha256
+            asked.Name,
+            asked.Place,
+            asked.WidthMm,
+            asked.FromSeamMm,
+            asked.FromCentreMm,
+            asked.Method,
+            asked.Background,
+            asked.Inks,
+            asked.Base,
+            asked.Press,
+            asked.Words,
+            asked.ArtFileName,
+            asked.ArtMediaType,
+            asked.ArtSha256
         );
     }
 }

@@ -10,11 +10,8 @@ using ProofDesk.Web.Api.Answers;
 namespace ProofDesk.Web.Api.Orders;
 
 /// <summary>Which orders, in the order of the desk: by in-hands date, those without one last.</summary>
-public sealed class OrderQuery
+public sealed class OrderQuery : PageQuery
 {
-    public const int Most = 200;
-    public const int Usual = 50;
-
     [Description("waiting-for-us, waiting-for-them, ready-to-burn or closed; all but closed when nothing is said.")]
     [FromQuery(Name = "state")]
     public string? State { get; set; }
@@ -33,14 +30,6 @@ public sealed class OrderQuery
     [FromQuery(Name = "find")]
     public string? Find { get; set; }
 
-    [Description("Where the page before ended: take the address in its field next.")]
-    [FromQuery(Name = "cursor")]
-    public string? Cursor { get; set; }
-
-    [Description("Rows on a page, 1 to 200; 50 when nothing is said.")]
-    [FromQuery(Name = "limit")]
-    public string? Limit { get; set; }
-
     /// <summary>What of it cannot be understood.</summary>
     internal IEnumerable<Mistake> Mistakes()
     {
@@ -53,11 +42,9 @@ public sealed class OrderQuery
         }
         if (Cursor is { Length: > 0 } && Place(Cursor) is null)
             yield return Mistaken("cursor", Cursor, "the cursor of an address in next");
-        if (Limit is { Length: > 0 } && !(int.TryParse(Limit, out var limit) && limit is >= 1 and <= Most))
-            yield return Mistaken("limit", Limit, $"1 to {Most}");
+        if (WrongLimit() is { } wrong)
+            yield return wrong;
     }
-
-    internal int Rows => int.TryParse(Limit, out var limit) ? limit : Usual;
 
     internal IQueryable<Order> Narrowed(OfficeDb db)
     {
@@ -108,18 +95,6 @@ public sealed class OrderQuery
         );
     }
 
-    /// <summary>An address with what of its query is said.</summary>
-    internal static string Address(string path, params ReadOnlySpan<(string Name, string? Value)> query)
-    {
-        var said = new List<string>();
-        foreach (var (name, value) in query)
-        {
-            if (!string.IsNullOrEmpty(value))
-                said.Add($"{name}={Uri.EscapeDataString(value)}");
-        }
-        return $"{path}?{string.Join('&', said)}";
-    }
-
     private static IQueryable<Order> After(IQueryable<Order> orders, DateOnly? day, int number) =>
         day is { } on
             ? orders.Where(o =>
@@ -153,14 +128,4 @@ public sealed class OrderQuery
             : Day(parts[0]) is { } day ? (day, number)
             : null;
     }
-
-    internal static Mistake Mistaken(string name, string given, string limit) =>
-        new(
-            $"{name}-not-understood",
-            "/" + name,
-            $"{name} is \"{given}\", possible is {limit}.",
-            given,
-            limit,
-            $"Send {name} as {limit}, or leave it out."
-        );
 }

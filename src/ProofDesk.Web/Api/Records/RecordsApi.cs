@@ -142,7 +142,7 @@ public sealed class RecordsApi(OfficeDb db, RecordReader records, Adapters.Datab
         await records.FindAsync(id, cancel) is { HasPacket: true } page ? new PacketResult(page, store) : NotFound();
 }
 
-public sealed class RecordQuery
+public sealed class RecordQuery : PageQuery
 {
     [Description("A part of the order's title, of the client's or the typed name, or the beginning of a digest.")]
     [FromQuery(Name = "find")]
@@ -152,28 +152,19 @@ public sealed class RecordQuery
     [FromQuery(Name = "order")]
     public string? Order { get; set; }
 
-    [Description("Where the page before ended: take the address in its field next.")]
-    [FromQuery(Name = "cursor")]
-    public string? Cursor { get; set; }
-
-    [Description("Rows on a page, 1 to 200; 50 when nothing is said.")]
-    [FromQuery(Name = "limit")]
-    public string? Limit { get; set; }
-
-    internal int Rows => int.TryParse(Limit, out var limit) ? limit : Orders.OrderQuery.Usual;
     internal long? Before => long.TryParse(Cursor, out var index) ? index : null;
     internal Guid? OrderId => Guid.TryParse(Order, out var id) ? id : null;
 
     internal IEnumerable<Mistake> Mistakes()
     {
         if (Order is { Length: > 0 } && OrderId is null)
-            yield return Orders.OrderQuery.Mistaken("order", Order, "the id of an order");
+            yield return Mistaken("order", Order, "the id of an order");
         if (Cursor is { Length: > 0 } && Before is not >= 0)
-            yield return Orders.OrderQuery.Mistaken("cursor", Cursor, "the cursor of an address in next");
-        if (Limit is { Length: > 0 } && !(int.TryParse(Limit, out var n) && n is >= 1 and <= Orders.OrderQuery.Most))
-            yield return Orders.OrderQuery.Mistaken("limit", Limit, $"1 to {Orders.OrderQuery.Most}");
+            yield return Mistaken("cursor", Cursor, "the cursor of an address in next");
+        if (WrongLimit() is { } wrong)
+            yield return wrong;
     }
 
     internal string NextAddress(string path, long last) =>
-        Orders.OrderQuery.Address(path, ("find", Find), ("order", Order), ("limit", Limit), ("cursor", $"{last}"));
+        Address(path, ("find", Find), ("order", Order), ("limit", Limit), ("cursor", $"{last}"));
 }

@@ -7,6 +7,7 @@ using ProofDesk.Approvals.Log;
 using ProofDesk.Approvals.Manifests;
 using ProofDesk.Approvals.Packets;
 using ProofDesk.Web.Api.Answers;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Api.Records;
@@ -66,7 +67,7 @@ public sealed class VerificationsApi(LogKeeper log) : ApiBase
                 new(
                     "no-log-key",
                     "/key",
-                    Sentence(wrong.Message),
+                    Words.Sentence(wrong.Message),
                     key,
                     "NAME+ID+BASE64",
                     "Copy the key from a receipt."
@@ -86,6 +87,4 @@ public sealed class VerificationsApi(LogKeeper log) : ApiBase
             )
         );
     }
-
-    private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..].TrimEnd('.') + ".";
 }

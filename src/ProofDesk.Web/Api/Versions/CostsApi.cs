@@ -12,6 +12,7 @@ using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Rates;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 
 namespace ProofDesk.Web.Api.Versions;
 
@@ -76,7 +77,7 @@ public sealed class CostsApi(VersionReader versions, ShopRates rates, OfficeDb d
             ]);
         var history = await rates.HistoryAsync(cancel);
         var card = history is [var newest, ..] ? newest.Card : RateCard.CommonPractice;
-        var currency = await db.Shop.Select(shop => shop.Currency).SingleAsync(cancel);
+        var currency = await db.CurrencyAsync(cancel);
         ImmutableArray<CostedPrint> prints = [.. read.Summary.Prints.Select(print => Costed(print, read.Order))];
         return Tagged(
             new CostAnswer(

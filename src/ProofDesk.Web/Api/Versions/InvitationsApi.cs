@@ -5,6 +5,7 @@ using ProofDesk.Adapters.Database;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Web.Api.Answers;
 using ProofDesk.Web.Api.Orders;
+using ProofDesk.Web.Layout;
 using ProofDesk.Web.Security.Policies;
 
 namespace ProofDesk.Web.Api.Versions;
@@ -161,7 +162,7 @@ public sealed class InvitationsApi(OfficeDb db, Adapters.Database.Sending sendin
         new(
             "not-to-be-mailed",
             "/recipients",
-            char.ToUpperInvariant(problem[0]) + problem[1..] + ".",
+            Words.Sentence(problem),
             null,
             null,
             "Mend the recipients and send it again; nobody was mailed."
