@@ -22,14 +22,15 @@ public sealed class NoiseMasks
             noise[i] = (float)SeededNoise.Uniform(seed, i % Width, i / Width);
         if (grainPx > 0)
             noise = Smoothed(noise, grainPx);
-        var order = new int[noise.Length];
+        // Noise is never negative, so its bits order as it does; below them the position, which orders equal values: the tile
+        // does not depend on the sort.
+        var order = new ulong[noise.Length];
         for (var i = 0; i < order.Length; i++)
-            order[i] = i;
-        // Equal values keep their order by position, so the tile does not depend on the sort.
-        Array.Sort(order, (a, b) => noise[a] != noise[b] ? noise[a].CompareTo(noise[b]) : a.CompareTo(b));
+            order[i] = (ulong)BitConverter.SingleToUInt32Bits(noise[i]) << 32 | (uint)i;
+        Array.Sort(order);
         _ranks = new uint[order.Length];
         for (var rank = 0; rank < order.Length; rank++)
-            _ranks[order[rank]] = (uint)rank;
+            _ranks[(uint)order[rank]] = (uint)rank;
     }
 
     /// <summary>The tile of bits for a share of 0..1.</summary>
@@ -37,9 +38,14 @@ public sealed class NoiseMasks
     {
         var below = (uint)Math.Round(Math.Clamp(share, 0, 1) * _ranks.Length);
         var mask = new BitPlane(Width, Height);
-        for (var i = 0; i < _ranks.Length; i++)
-            if (_ranks[i] < below)
-                mask.Words[i >> 6] |= 1UL << (i & 63);
+        for (var w = 0; w < mask.Words.Length; w++)
+        {
+            var word = 0UL;
+            var ranks = _ranks.AsSpan(w << 6, 64);
+            for (var bit = 0; bit < ranks.Length; bit++)
+                word |= (ranks[bit] < below ? 1UL : 0) << bit;
+            mask.Words[w] = word;
+        }
         return mask;
     }
 

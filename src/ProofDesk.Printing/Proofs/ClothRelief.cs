@@ -116,21 +116,30 @@ internal sealed class ClothRelief
         var (w, h) = (mask.Width, mask.Height);
         var membrane = new float[w * h];
         const float relax = 1.9f;
-        for (var sweep = 0; sweep < 160; sweep++)
+        var spans = new (int First, int Last)[h];
+        for (var y = 0; y < h; y++)
         {
-            for (var colour = 0; colour < 2; colour++)
+            var row = mask.Pixels.AsSpan(y * w, w);
+            spans[y] = (
+                Math.Max(1, row.IndexOfAnyInRange((byte)128, (byte)255)),
+                row.LastIndexOfAnyInRange((byte)128, (byte)255)
+            );
+        }
+        for (var sweep = 0; sweep < 160; sweep++)
+        for (var colour = 0; colour < 2; colour++)
+        for (var y = 1; y < h - 1; y++)
+        {
+            var (first, last) = (spans[y].First, Math.Min(w - 2, spans[y].Last));
+            var here = membrane.AsSpan(y * w, w);
+            var above = membrane.AsSpan((y - 1) * w, w);
+            var below = membrane.AsSpan((y + 1) * w, w);
+            var cloth = mask.Pixels.AsSpan(y * w, w);
+            for (var x = first + ((first + 1 + y + colour) & 1); x <= last; x += 2)
             {
-                for (var y = 1; y < h - 1; y++)
-                {
-                    for (var x = 1 + ((y + colour) & 1); x < w - 1; x += 2)
-                    {
-                        var i = y * w + x;
-                        if (mask.Pixels[i] <= 127)
-                            continue;
-                        var mean = (membrane[i - 1] + membrane[i + 1] + membrane[i - w] + membrane[i + w] + 1) / 4;
-                        membrane[i] += relax * (mean - membrane[i]);
-                    }
-                }
+                if (cloth[x] <= 127)
+                    continue;
+                var mean = (here[x - 1] + here[x + 1] + above[x] + below[x] + 1) / 4;
+                here[x] += relax * (mean - here[x]);
             }
         }
         var top = Math.Max(1e-6f, membrane.Max());
