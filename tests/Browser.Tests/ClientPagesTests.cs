@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
+using ProofDesk.Judges;
 
 namespace Browser.Tests;
 
@@ -94,9 +95,28 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         }
     }
 
+    /// <summary>With and without script, at three widths, in both themes; two of the twelve unless long counts are asked for.</summary>
+    public static TheoryData<int, bool, int, ColorScheme> Ways()
+    {
+        var ways = new TheoryData<int, bool, int, ColorScheme>();
+        (bool Script, int Width, ColorScheme Scheme)[] usual =
+        [
+            (true, 390, ColorScheme.Dark),
+            (false, 320, ColorScheme.Light),
+        ];
+        var all =
+            from script in new[] { true, false }
+            from width in new[] { 320, 390, 1440 }
+            from scheme in new[] { ColorScheme.Light, ColorScheme.Dark }
+            select (script, width, scheme);
+        var order = 1;
+        foreach (var (script, width, scheme) in LongCounts.Asked ? all : usual)
+            ways.Add(order++, script, width, scheme);
+        return ways;
+    }
+
     [Theory]
-    [InlineData(1, true, 390, ColorScheme.Dark)]
-    [InlineData(2, false, 320, ColorScheme.Light)]
+    [MemberData(nameof(Ways))]
     public async Task Two_prints_three_garments_and_a_roster_are_approved_by_keyboard_alone(
         int order,
         bool script,

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Adapters.Files;
+using ProofDesk.Judges;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Tests;
@@ -10,7 +11,7 @@ namespace Browser.Tests;
 
 /// <summary>
 /// A client's order with everything the client's pages can have: two prints, three garments, names and numbers. It is sent as
-/// three orders, one to look at and two to approve.
+/// many times: once to look at, and for each way of approving.
 /// </summary>
 public sealed class ClientServer : RunningServer
 {
@@ -20,7 +21,7 @@ public sealed class ClientServer : RunningServer
     public IReadOnlyList<string> Links { get; private set; } = [];
 
     /// <summary>Pictures as large as a shop's, for figures.</summary>
-    private static bool IsLifeSize => Environment.GetEnvironmentVariable("PROOFDESK_LONG") == "1";
+    private static bool IsLifeSize => LongCounts.Asked;
 
     protected override IEnumerable<string> Settings =>
         [
@@ -33,10 +34,10 @@ public sealed class ClientServer : RunningServer
         await base.InitializeAsync();
         var links = new List<string>();
         Guid? first = null;
-        foreach (var title in new[] { "Regatta crew 10", "Regatta crew 11", "Regatta crew 12" })
+        for (var crew = 0; crew <= ClientPagesTests.Ways().Count; crew++)
         {
-            // The second and the third repeat the first: they are made of its files, without a render.
-            var version = await FinishedAsync(await OrderAsync(title, first));
+            // All others repeat the first: they are made of its files, without a render.
+            var version = await FinishedAsync(await OrderAsync($"Regatta crew {10 + crew}", first));
             first ??= version;
             links.Add(await SentLinkAsync(version));
         }

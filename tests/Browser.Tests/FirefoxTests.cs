@@ -4,21 +4,30 @@ using ProofDesk.Judges;
 namespace Browser.Tests;
 
 /// <summary>
-/// The client's whole way in a second engine, with and without script. Debian has no driver for Firefox; WebDriver BiDi, which
+/// The client's whole way in a second engine, with and without script, at three widths, in both themes, axe beside it. Debian has no driver for Firefox; WebDriver BiDi, which
 /// Firefox speaks itself, needs none. With PROOFDESK_LONG=1 where firefox-esr is installed.
 /// </summary>
 public sealed class FirefoxTests(CrestServer server) : IClassFixture<CrestServer>
 {
+    public static TheoryData<string, int, string> Ways()
+    {
+        var ways = new TheoryData<string, int, string>();
+        foreach (var mode in new[] { "script", "plain" })
+        foreach (var width in new[] { 320, 390, 1440 })
+        foreach (var scheme in new[] { "light", "dark" })
+            ways.Add(mode, width, scheme);
+        return ways;
+    }
+
     [SkippableTheory]
-    [InlineData("script", 390)]
-    [InlineData("plain", 320)]
-    public async Task A_client_approves_in_Firefox(string mode, int width)
+    [MemberData(nameof(Ways))]
+    public async Task A_client_approves_in_Firefox(string mode, int width, string scheme)
     {
         Skip.IfNot(LongCounts.Asked && File.Exists("/usr/bin/firefox-esr"), "PROOFDESK_LONG=1 and firefox-esr");
         var driver = Path.Combine(QuickPrograms.Root(), "tests", "Browser.Tests", "Firefox");
         if (!Directory.Exists(Path.Combine(driver, "node_modules")))
             await RunAsync("npm", driver, "ci", "--silent", "--no-audit", "--no-fund");
-        var version = await server.RenderedVersionAsync($"Firefox {mode}");
+        var version = await server.RenderedVersionAsync($"Firefox {mode} {width} {scheme}");
         var link = await server.SentLinkAsync(version);
 
         var said = await RunAsync(
@@ -27,11 +36,12 @@ public sealed class FirefoxTests(CrestServer server) : IClassFixture<CrestServer
             "approve.mjs",
             new Uri(server.Address, link).ToString(),
             mode,
-            $"{width}"
+            $"{width}",
+            scheme
         );
 
         Assert.Equal(
-            $"Firefox {mode}\nlook: fits\napprove: fits\nlast look: fits\nreceipt: fits\nApproved. Thank you.\n",
+            $"Firefox {mode} {width} {scheme}\nlook, {scheme}: fits\napprove, {scheme}: fits\nlast look, {scheme}: fits\nreceipt, {scheme}: fits\nApproved. Thank you.\n",
             said
         );
     }

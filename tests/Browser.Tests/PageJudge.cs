@@ -1,12 +1,14 @@
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
+using ProofDesk.Judges;
 
 namespace Browser.Tests;
 
 /// <summary>
-/// A page, wide and light, then narrow and dark: axe finds nothing and nothing hangs over the edge. With PROOFDESK_PICTURES
-/// set to a folder the page is photographed into it, light, at 1440 and 390 px.
+/// A page, wide and light, then narrow and dark: axe finds nothing and nothing hangs over the edge. With PROOFDESK_LONG=1 at
+/// three widths in both themes, by every rule. With PROOFDESK_PICTURES set to a folder the page is photographed into it, light,
+/// at 1440 and 390 px; PROOFDESK_LOOKS=1 adds dark, forced colours and 320 px (400 % zoom of 1280).
 /// </summary>
 internal sealed class PageJudge(IPage page, Uri server)
 {
@@ -35,11 +37,20 @@ internal sealed class PageJudge(IPage page, Uri server)
             name,
             390,
             ColorScheme.Dark,
-            new()
-            {
-                RunOnly = new() { Type = "rule", Values = [.. OfLayout] },
-            }
+            LongCounts.Asked
+                ? new()
+                : new()
+                {
+                    RunOnly = new() { Type = "rule", Values = [.. OfLayout] },
+                }
         );
+        if (LongCounts.Asked)
+        {
+            await JudgeAsync(name, 1440, ColorScheme.Dark, new());
+            await JudgeAsync(name, 390, ColorScheme.Light, new());
+            await JudgeAsync(name, 320, ColorScheme.Light, new());
+            await JudgeAsync(name, 320, ColorScheme.Dark, new());
+        }
         await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
         await page.SetViewportSizeAsync(1440, 900);
     }
@@ -59,25 +70,46 @@ internal sealed class PageJudge(IPage page, Uri server)
             result.Violations.Length == 0,
             $"{name} at {width}, {scheme}: {string.Join("; ", result.Violations.Select(v => $"{v.Id} at {string.Join(", ", v.Nodes.Select(n => n.Html))}"))}"
         );
-        if (PagesTests.PictureFolder is { } folder)
-            await PhotographAsync(Path.Combine(folder, $"{name}-{width}.jpeg"));
+        if (
+            PagesTests.PictureFolder is { } folder
+            && (width, scheme) is (1440, ColorScheme.Light) or (390, ColorScheme.Dark)
+        )
+            await PhotographAsync(folder, name, width);
     }
 
     // Pictures that load late are called first, or the photograph shows holes.
-    private async Task PhotographAsync(string path)
+    private async Task PhotographAsync(string folder, string name, int width)
     {
         await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
         await page.EvaluateAsync(
             "Promise.all([...document.images].map(i => { i.loading = 'eager'; return i.complete ? 0 : new Promise(r => i.onload = i.onerror = r); }))"
         );
-        await page.ScreenshotAsync(
-            new()
-            {
-                Path = path,
-                FullPage = true,
-                Type = ScreenshotType.Jpeg,
-                Quality = 70,
-            }
-        );
+        await ShootAsync($"{name}-{width}");
+        if (Environment.GetEnvironmentVariable("PROOFDESK_LOOKS") != "1")
+            return;
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
+        await ShootAsync($"{name}-{width}-dark");
+        if (width < 1440)
+        {
+            await page.SetViewportSizeAsync(320, 900);
+            await ShootAsync($"{name}-320-dark");
+        }
+        else
+        {
+            await page.EmulateMediaAsync(new() { ForcedColors = ForcedColors.Active });
+            await ShootAsync($"{name}-{width}-forced");
+            await page.EmulateMediaAsync(new() { ForcedColors = ForcedColors.None });
+        }
+
+        Task ShootAsync(string file) =>
+            page.ScreenshotAsync(
+                new()
+                {
+                    Path = Path.Combine(folder, file + ".jpeg"),
+                    FullPage = true,
+                    Type = ScreenshotType.Jpeg,
+                    Quality = 70,
+                }
+            );
     }
 }

@@ -30,7 +30,7 @@ public sealed class NoiseMasks
         Array.Sort(order);
         _ranks = new uint[order.Length];
         for (var rank = 0; rank < order.Length; rank++)
-            _ranks[(uint)order[rank]] = (uint)rank;
+            _ranks[order[rank] & uint.MaxValue] = (uint)rank;
     }
 
     /// <summary>The tile of bits for a share of 0..1.</summary>

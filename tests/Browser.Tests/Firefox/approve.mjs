@@ -1,12 +1,17 @@
-// node approve.mjs LINK script|plain WIDTH
+// node approve.mjs LINK script|plain WIDTH light|dark
 // A client opens the mailed link in Firefox, ticks, types a name and approves. Says what it saw, line by line.
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import puppeteer from "puppeteer-core";
 
-const [link, mode, width] = process.argv.slice(2);
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const [link, mode, width, scheme] = process.argv.slice(2);
 const browser = await puppeteer.launch({
   browser: "firefox",
   executablePath: process.env.FIREFOX ?? "/usr/bin/firefox-esr",
   headless: true,
+  // What "prefers-color-scheme" answers: 0 dark, 1 light.
+  extraPrefsFirefox: { "layout.css.prefers-color-scheme.content-override": scheme === "dark" ? 0 : 1 },
 });
 try {
   const page = await browser.newPage();
@@ -22,7 +27,11 @@ try {
   }
   const fits = async (name) => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    console.log(`${name}: ${wide > 0 ? `${wide} px too wide` : "fits"}`);
+    const theme = await page.evaluate(() => (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"));
+    console.log(`${name}, ${theme}: ${wide > 0 ? `${wide} px too wide` : "fits"}`);
+    await page.evaluate(axe);
+    const found = await page.evaluate(() => axe.run());
+    for (const fault of found.violations) console.log(`${fault.id}: ${fault.nodes.map((n) => n.html).join(" ")}`);
   };
   const press = async (selector) => {
     await Promise.all([page.waitForNavigation(), page.click(selector)]);
