@@ -1,21 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Approvals.Decisions;
 using ProofDesk.Approvals.Events;
-using ProofDesk.Printing.Screening;
 
 namespace ProofDesk.Adapters.Database;
-
-/// <summary>What is looked for among the orders.</summary>
-/// <param name="Find">
-/// an order's number, words of its title or client in any case, the start of a digest (of a version, of a file it binds, of what
-/// somebody signed), or the whole line of a film's label; empty for all
-/// </param>
-/// <param name="From">in hands on this day or later</param>
-/// <param name="To">in hands on this day or earlier</param>
-public sealed record OrderWish(string Find = "", DateOnly? From = null, DateOnly? To = null)
-{
-    public bool IsSearch => Find.Length > 0 || From is not null || To is not null;
-}
 
 /// <summary>The newest version of an order, as the list needs it.</summary>
 public sealed record NewestVersion(Guid Id, int Number, VersionState State);
@@ -49,9 +36,6 @@ public sealed record OrderPart(OrderState State, IReadOnlyList<OrderRow> Rows, i
 /// <summary>The shop's one list. However many orders there are, it takes one command a state and five for all of them.</summary>
 public sealed class OrderList(Office office)
 {
-    /// <summary>Shorter starts of a digest fit too much to find anything.</summary>
-    public const int LeastDigest = 4;
-
     /// <summary>Those of each state by in-hands date, those without a date last; of finished orders the latest date first.</summary>
     public async Task<IReadOnlyList<OrderPart>> FindAsync(
         OrderWish wish,
@@ -62,7 +46,7 @@ public sealed class OrderList(Office office)
     )
     {
         await using var db = office.Open();
-        var wanted = Fitting(db, wish);
+        var wanted = wish.Among(db);
         var counts = await wanted
             .GroupBy(row => row.State)
             .Select(group => new { State = group.Key, Count = group.Count() })
@@ -92,51 +76,6 @@ public sealed class OrderList(Office office)
     }
 
     private static int Pages(int count, int most) => Math.Max(1, (count + most - 1) / most);
-
-    // Both engines translate ToLower() and StartsWith(text); neither translates the forms the analyser asks for.
-#pragma warning disable CA1304, CA1310, CA1311, CA1862
-    private static IQueryable<Order> Fitting(OfficeDb db, OrderWish wish)
-    {
-        var orders = db.Orders.AsNoTracking();
-        if (wish.From is { } from)
-        {
-            orders = orders.Where(row => row.InHandsDate >= from);
-        }
-        if (wish.To is { } to)
-        {
-            orders = orders.Where(row => row.InHandsDate <= to);
-        }
-        var find = wish.Find.Trim();
-        if (find.Length == 0)
-        {
-            return orders;
-        }
-        if (FilmCode.Parse(find) is { } code)
-        {
-            return orders.Where(row => row.Number.ToString() == code.Order);
-        }
-        var words = find.ToLowerInvariant();
-        var digits = words.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal);
-        if (digits.Length < LeastDigest || digits.Length > 64 || !digits.All(char.IsAsciiHexDigitLower))
-        {
-            return orders.Where(row =>
-                row.Number.ToString() == words
-                || row.Title.ToLower().Contains(words)
-                || row.Client!.Name.ToLower().Contains(words)
-            );
-        }
-        return orders.Where(row =>
-            row.Number.ToString() == words
-            || row.Title.ToLower().Contains(words)
-            || row.Client!.Name.ToLower().Contains(words)
-            || row.Versions.Any(version =>
-                version.ManifestSha256!.StartsWith(digits) || version.Files.Any(file => file.Sha256.StartsWith(digits))
-            )
-            || db.Decisions.Any(said => said.OrderId == row.Id && said.StatementSha256.StartsWith(digits))
-        );
-    }
-
-#pragma warning restore CA1304, CA1310, CA1311, CA1862
 
     private static async Task<List<Bare>> RowsAsync(
         OfficeDb db,

@@ -54,7 +54,7 @@ public sealed class OrderListTests
             Assert.Equal(["Signed"], await FindAsync(shop, new($"{digest[..4]} {digest[4..8]}".ToUpperInvariant())));
         }
         Assert.Equal([], await FindAsync(shop, new(proof.Manifest[1..13])));
-        Assert.Equal([], await FindAsync(shop, new(proof.Manifest[..(OrderList.LeastDigest - 1)])));
+        Assert.Equal([], await FindAsync(shop, new(proof.Manifest[..(OrderWish.LeastDigest - 1)])));
     }
 
     [SkippableTheory, OnBothEngines]

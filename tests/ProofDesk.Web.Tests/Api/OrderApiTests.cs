@@ -310,7 +310,7 @@ public sealed class OrderApiTests(ApiServer server)
         var titles = new List<string>();
         var pages = 0;
         for (
-            string? next = "/api/v1/orders?find=paged&from=2032-03-02&to=2032-03-04&limit=2";
+            string? next = "/api/v1/orders?find=PAGED&from=2032-03-02&to=2032-03-04&limit=2";
             next is not null && pages < 5;
             pages++
         )

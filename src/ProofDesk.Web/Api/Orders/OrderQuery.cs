@@ -25,7 +25,7 @@ public sealed class OrderQuery : PageQuery
     public string? To { get; set; }
 
     [Description(
-        "Number of the order, or a part of its title or of the client's name, or the beginning of a version's digest."
+        "Number of the order; a part of its title or of the client's name, in any case; the beginning of a digest of a version, of a file of it or of what was signed, from four digits on; or the line of a film's label."
     )]
     [FromQuery(Name = "find")]
     public string? Find { get; set; }
@@ -48,24 +48,10 @@ public sealed class OrderQuery : PageQuery
 
     internal IQueryable<Order> Narrowed(OfficeDb db)
     {
-        IQueryable<Order> orders = db.Orders.AsNoTracking();
+        var orders = new OrderWish(Find?.Trim() ?? "", Day(From), Day(To)).Among(db);
         orders = StateOf(State) is { } state
             ? orders.Where(o => o.State == state)
             : orders.Where(o => o.State != OrderState.Closed);
-        if (Day(From) is { } from)
-            orders = orders.Where(o => o.InHandsDate >= from);
-        if (Day(To) is { } to)
-            orders = orders.Where(o => o.InHandsDate <= to);
-        if (Find?.Trim() is { Length: > 0 } text)
-        {
-            var number = int.TryParse(text, CultureInfo.InvariantCulture, out var n) ? n : -1;
-            var digests = db
-                .ProofVersions.Where(v => v.ManifestSha256 != null && v.ManifestSha256.StartsWith(text))
-                .Select(v => v.OrderId);
-            orders = orders.Where(o =>
-                o.Number == number || o.Title.Contains(text) || o.Client!.Name.Contains(text) || digests.Contains(o.Id)
-            );
-        }
         if (Place(Cursor) is { } after)
             orders = After(orders, after.Day, after.Number);
         return orders
