@@ -61,6 +61,8 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     // Buttons, ticks and choices that somebody makes.
     private readonly (string Action, string Name, string Value)[] pressed =
     [
+        // Small art is read quickly.
+        ("/orders", "WidthMm", "20"),
         ("/send", "Act", "send"),
         ("/settlement", "outcome", "stands"),
         ("/elsewhere", "Choice", "changes"),
@@ -91,6 +93,9 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
 
     // Forms as last served; a form that is taken may change every other.
     private readonly Dictionary<(Visitor Who, string Path, string Action), ServedForm> fresh = [];
+
+    // Every text of every table, asked at once.
+    private string? anywhere;
 
     public int Posts { get; private set; }
     public int Kept { get; private set; }
@@ -316,18 +321,26 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     {
         var text = typed.Replace("\r\n", "\n", StringComparison.Ordinal).Trim();
         await using var db = server.Service<Office>().Open();
-        var columns = db
-            .Model.GetRelationalModel()
-            .Tables.SelectMany(t => t.Columns)
-            .Where(c => c.PropertyMappings.Any(p => p.Property.ClrType == typeof(string)));
-        foreach (var column in columns)
-        {
-            var sql =
-                $"SELECT EXISTS(SELECT 1 FROM \"{column.Table.Name}\" WHERE instr(\"{column.Name}\", {{0}}) > 0) AS \"Value\"";
-            if (await db.Database.SqlQueryRaw<long>(sql, text).SingleAsync() == 1)
-                return true;
-        }
-        return false;
+        anywhere ??=
+            "SELECT "
+            + string.Join(
+                " OR ",
+                db.Model.GetRelationalModel()
+                    .Tables.Select(t =>
+                        (
+                            t.Name,
+                            Texts: t.Columns.Where(c =>
+                                    c.PropertyMappings.Any(p => p.Property.ClrType == typeof(string))
+                                )
+                                .Select(c => $"instr(\"{c.Name}\", {{0}}) > 0")
+                                .ToList()
+                        )
+                    )
+                    .Where(t => t.Texts.Count > 0)
+                    .Select(t => $"EXISTS(SELECT 1 FROM \"{t.Name}\" WHERE {string.Join(" OR ", t.Texts)})")
+            )
+            + " AS \"Value\"";
+        return await db.Database.SqlQueryRaw<long>(anywhere, text).SingleAsync() == 1;
     }
 
     private static bool IsNoText(string typed) => typed.Contains('\0') || HostileForm.AsRead(typed) != typed;
