@@ -184,6 +184,11 @@ public sealed class GarmentTests(RunningServer server)
         fields["Name"] = "Wrong tee";
         fields["Places[0].Width"] = "1 hip";
         var measure = await server.Staff.PostAsync(start, fields, form: 1);
+        fields["Places[0].Width"] = "";
+        var spare = fields.Keys.Count(k => k.EndsWith("].Outline", StringComparison.Ordinal)) - 1;
+        fields[$"Obstacles[{spare}].Outline"] = "M 0 0\nL 10 0";
+        var nameless = await server.Staff.PostAsync(start, fields, form: 1);
+        fields[$"Obstacles[{spare}].Outline"] = "";
         fields["Places[0].Width"] = "1e400";
         var endless = await server.Staff.PostAsync(start, fields, form: 1);
 
@@ -194,6 +199,10 @@ public sealed class GarmentTests(RunningServer server)
         Assert.Contains("is no dye with its strength", several.Text);
         Assert.Contains("value=\"Wrong tee\"", several.Text);
         Assert.Matches("Place 1, area, width: &quot;hip&quot; is no measure; known are chest, length", measure.Text);
+        Assert.Contains(
+            $"Obstacles, row {spare + 1}: give it a name, or empty the row; a row without a name is left out.",
+            nameless.Text
+        );
         Assert.Contains("is outside -10000 to 10000", endless.Text);
     }
 

@@ -74,10 +74,11 @@ internal static class GarmentForms
     /// <summary>The next version of a garment file; null when something has to be mended first, each thing at its field.</summary>
     public static byte[]? Write(string id, GarmentForm form, ReadOnlySpan<byte> file, ModelStateDictionary state)
     {
+        var root = JsonNode.Parse(file)!.AsObject();
         Check(form, state);
+        CheckNames(form, root, state);
         if (!state.IsValid)
             return null;
-        var root = JsonNode.Parse(file)!.AsObject();
         root["id"] = id;
         root["name"] = form.Name!.Trim();
         if (string.IsNullOrWhiteSpace(form.Note))
@@ -170,6 +171,47 @@ internal static class GarmentForms
                     $"Places[{i}].Width",
                     $"{form.Places[i].Place.Replace('-', ' ')}: a print area has a width and a height, or neither."
                 );
+    }
+
+    /// <summary>A row that was there goes with its name; a new one that says something needs a name, or what was typed were lost.</summary>
+    private static void CheckNames(GarmentForm form, JsonObject root, ModelStateDictionary state)
+    {
+        var views = Items(root["views"]).ToList();
+        Named(
+            "Sizes",
+            "Size",
+            form.Sizes,
+            Items(root["sizes"]).Count(),
+            r => r.Size,
+            r => r.Measures.Any(m => m.Value is not null)
+        );
+        Named(
+            "Colours",
+            "Name",
+            form.Colours,
+            Items(root["colours"]).Count(),
+            r => r.Name,
+            r => r.L is not null || r.A is not null || r.B is not null || Says(r.Source) || Says(r.Dyes)
+        );
+        Named("Seams", "Name", form.Seams, views.Sum(v => Items(v["seams"]).Count()), r => r.Name, r => Says(r.Line));
+        Named(
+            "Obstacles",
+            "Name",
+            form.Obstacles,
+            views.Sum(v => Items(v["obstacles"]).Count()),
+            r => r.Name,
+            r => Says(r.Outline)
+        );
+
+        void Named<T>(string list, string name, List<T> rows, int had, Func<T, string?> nameOf, Func<T, bool> says)
+        {
+            for (var i = had; i < rows.Count; i++)
+                if (!Says(nameOf(rows[i])) && says(rows[i]))
+                    state.AddModelError(
+                        $"{list}[{i}].{name}",
+                        $"{list}, row {i + 1}: give it a name, or empty the row; a row without a name is left out."
+                    );
+        }
     }
 
     private static SizeRow Size(JsonNode size) =>

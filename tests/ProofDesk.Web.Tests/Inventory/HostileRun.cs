@@ -94,6 +94,8 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
     // Forms as last served; a form that is taken may change every other.
     private readonly Dictionary<(Visitor Who, string Path, string Action), ServedForm> fresh = [];
 
+    private static readonly Regex RowNumber = new(@"\[\d+\]", RegexOptions.ExplicitCapture);
+
     // Every text of every table, asked at once.
     private string? anywhere;
 
@@ -161,7 +163,7 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
         bool keep = false
     )
     {
-        var texts = form.Texts.Select(f => f.Name).ToList();
+        var texts = WithoutMiddleRows(form.Texts.Select(f => f.Name)).ToList();
         foreach (var name in texts)
             Fields.Add($"{Template(form.Action)} {name}");
         // What makes something new each time is slow and fills every list; the form that changes it has the same fields.
@@ -185,6 +187,13 @@ public sealed class HostileRun(InventoryServer server, IReadOnlyList<HostileStri
                 wrong = await SendAsync(path, who, form, left, withFile, keep: false);
             }
         }
+    }
+
+    // Rows of a table are read alike: the first, and the last, which is the empty one for something new, stand for all.
+    private static IEnumerable<string> WithoutMiddleRows(IEnumerable<string> names)
+    {
+        var rows = names.GroupBy(n => RowNumber.Replace(n, "[]"), StringComparer.Ordinal);
+        return rows.SelectMany(row => row.Count() <= 2 ? row.AsEnumerable() : [row.First(), row.Last()]);
     }
 
     /// <returns>the fields that the answer gives as its reasons; the first of them where it names none; none where they were taken</returns>
