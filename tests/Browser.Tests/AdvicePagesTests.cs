@@ -47,7 +47,7 @@ public sealed class AdvicePagesTests(AdviceServer server) : IClassFixture<Advice
         playwright = await Playwright.CreateAsync();
         browser = await playwright.LaunchChromiumAsync();
         page = await browser.NewPageAsync();
-        page.SetDefaultTimeout(180_000);
+        page.SetDefaultTimeout(Browsing.PatienceMs);
         await page.SignInAsync(server.Address);
     }
 

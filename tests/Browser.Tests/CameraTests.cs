@@ -136,7 +136,7 @@ public sealed class CameraTests(RunningServer server) : IClassFixture<RunningSer
                 ViewportSize = new() { Width = 390, Height = 844 },
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         await page.SignInAsync(server.Address);
         return page;

@@ -271,7 +271,7 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
                 Locale = "en-GB",
             }
         );
-        context.SetDefaultTimeout(30_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         page.Console += (_, said) =>
         {

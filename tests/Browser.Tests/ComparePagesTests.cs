@@ -103,7 +103,7 @@ public sealed class ComparePagesTests(CompareServer server) : IClassFixture<Comp
                 ViewportSize = new() { Width = 1440, Height = 900 },
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         return await context.NewPageAsync();
     }
 }

@@ -25,7 +25,7 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
                 ViewportSize = new() { Width = 1440, Height = 900 },
             }
         );
-        plain.SetDefaultTimeout(60_000);
+        plain.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await plain.NewPageAsync();
         await page.SignInAsync(server.Address);
         await page.GotoAsync(new Uri(server.Address, "/garments/photographs").ToString());
@@ -93,7 +93,7 @@ public sealed class GarmentPagesTests(GarmentDesk server) : IClassFixture<Garmen
                 ViewportSize = new() { Width = 1440, Height = 900 },
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var scripted = await context.NewPageAsync();
         await scripted.SignInAsync(server.Address);
         var judge = new PageJudge(scripted, server.Address);

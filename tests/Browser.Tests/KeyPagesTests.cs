@@ -18,7 +18,7 @@ public sealed class KeyPagesTests(RunningServer server) : IClassFixture<RunningS
                 ViewportSize = new() { Width = 1440, Height = 900 },
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         var judge = new PageJudge(page, server.Address);
         await page.SignInAsync(server.Address);

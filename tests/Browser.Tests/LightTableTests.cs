@@ -22,7 +22,7 @@ public sealed class LightTableTests(CrestServer server) : IClassFixture<CrestSer
                 ReducedMotion = ReducedMotion.Reduce,
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         var complaints = new List<string>();
         page.Console += (_, said) =>

@@ -148,7 +148,7 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
                 JavaScriptEnabled = script,
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         page.Console += (_, said) =>
         {

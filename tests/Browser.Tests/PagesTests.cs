@@ -45,7 +45,7 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
                 ViewportSize = new() { Width = 1440, Height = 900 },
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         page = await context.NewPageAsync();
     }
 

@@ -32,7 +32,7 @@ public sealed class PasskeyTests(NamedServer server) : IClassFixture<NamedServer
         using var playwright = await Playwright.CreateAsync();
         await using var browser = await playwright.LaunchChromiumAsync();
         var context = await browser.NewContextAsync(new() { BaseURL = server.Named.ToString() });
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         await AddAuthenticatorAsync(context, page);
         var judge = new PageJudge(page, server.Named);

@@ -95,7 +95,7 @@ public sealed class ScannerTests(WatchfulServer server) : IClassFixture<Watchful
     private async Task PressAllAsync(IBrowser browser, string link)
     {
         await using var context = await browser.NewContextAsync();
-        context.SetDefaultTimeout(120_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         var page = await context.NewPageAsync();
         await page.GotoAsync(Address(link));
         var review = new Uri(page.Url).AbsolutePath;

@@ -143,7 +143,7 @@ public sealed class ShopScreensTests(ShopServer server) : IClassFixture<ShopServ
                 JavaScriptEnabled = script,
             }
         );
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout(Browsing.PatienceMs);
         return await context.NewPageAsync();
     }
 
