@@ -30,6 +30,9 @@ public sealed partial class AnswerRules
     public void Judge(HttpMethod method, Page page)
     {
         Seen.AddOrUpdate(page.Status, 1, (_, n) => n + 1);
+        // An address that the listener does not read to its end never reaches us: it refuses it bare, like what is no request at all.
+        if (page.Status == HttpStatusCode.RequestUriTooLong)
+            return;
         foreach (var fault in FaultsOf(page))
             Faults.Enqueue($"{method} {page.Path} answered {(int)page.Status}: {fault}");
         var nonce = NonceOf().Match(page.Headers.GetValueOrDefault("Content-Security-Policy", "")).Value;
