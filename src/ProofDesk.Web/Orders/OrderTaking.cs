@@ -1,15 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using ProofDesk.Adapters.Database;
 using ProofDesk.Web.Renders;
-using ProofDesk.Web.Shop;
 
 namespace ProofDesk.Web.Orders;
 
 /// <summary>Writes down a checked order and asks for its proof, unless its art raises a question first.</summary>
 public sealed class OrderTaking(OfficeDb db, OrderBook book, RenderRequests renders)
 {
-    public Task<string> CurrencyAsync(CancellationToken cancel) => db.CurrencyAsync(cancel);
-
     /// <param name="background">"drop" or "print" where it is said already</param>
     public async Task<Guid> CreateAsync(
         OrderForm form,

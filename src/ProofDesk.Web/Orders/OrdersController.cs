@@ -8,6 +8,7 @@ using ProofDesk.Web.Presses;
 using ProofDesk.Web.Proofs;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 using ProofDesk.Web.Start;
 
 namespace ProofDesk.Web.Orders;
@@ -33,7 +34,7 @@ public sealed class OrdersController(
     [Needs(Right.TakeOrders)]
     public async Task<IActionResult> New(OrderChoice choice, CancellationToken cancel)
     {
-        var form = new OrderForm { Currency = await taking.CurrencyAsync(cancel) };
+        var form = new OrderForm { Currency = await db.CurrencyAsync(cancel) };
         choice.FillIn(form, garments);
         // What the address said is in the form now; read again it would win over it.
         ModelState.Clear();
@@ -45,7 +46,7 @@ public sealed class OrdersController(
     public async Task<IActionResult> Create(OrderForm form, CancellationToken cancel)
     {
         var art = await forms.StoreArtAsync(form, ModelState, cancel);
-        form.Currency = await taking.CurrencyAsync(cancel);
+        form.Currency = await db.CurrencyAsync(cancel);
         await forms.CheckAsync(form, ModelState, cancel);
         if (!ModelState.IsValid || art is null)
         {

@@ -7,6 +7,7 @@ using ProofDesk.Web.Api.Answers;
 using ProofDesk.Web.Orders;
 using ProofDesk.Web.Renders;
 using ProofDesk.Web.Security.Policies;
+using ProofDesk.Web.Shop;
 
 namespace ProofDesk.Web.Api.Orders;
 
@@ -68,7 +69,7 @@ public sealed class OrdersApi(
         if (body.Value is not { } asked)
             return Mend(body.Mistakes);
         var mistakes = new List<Mistake>();
-        var form = NewOrderForms.Of(asked, body.Art, await taking.CurrencyAsync(cancel), mistakes);
+        var form = NewOrderForms.Of(asked, body.Art, await db.CurrencyAsync(cancel), mistakes);
         Check(form);
         var art = mistakes.Exists(m => m.Code == "no-base64")
             ? null
@@ -105,7 +106,7 @@ public sealed class OrdersApi(
         if (body.Value is not { } asked)
             return Mend(body.Mistakes);
         var mistakes = new List<Mistake>();
-        var form = NewOrderForms.Of(asked, body.Art, await taking.CurrencyAsync(cancel), mistakes);
+        var form = NewOrderForms.Of(asked, body.Art, await db.CurrencyAsync(cancel), mistakes);
         (form.ClientName, form.ClientEmail) = (order.Client!.Name, order.Client.Email);
         Check(form);
         var options = PrintOptions.Of(print.Options);
@@ -203,7 +204,7 @@ public sealed class OrdersApi(
         Mend([new("question-open", field, message, null, null, $"Send {field} in the body.")]);
 
     private async Task<OrderAnswer> AnswerAsync(Order order, CancellationToken cancel) =>
-        OrderAnswer.Of(order, await taking.CurrencyAsync(cancel), caller, await QuestionsAsync(order, cancel));
+        OrderAnswer.Of(order, await db.CurrencyAsync(cancel), caller, await QuestionsAsync(order, cancel));
 
     /// <summary>Only an order nobody made a version of can wait for an answer; then its art is looked at.</summary>
     private async Task<IReadOnlyList<OpenQuestion>> QuestionsAsync(Order order, CancellationToken cancel)
