@@ -48,7 +48,7 @@ public sealed class OrderQuery : PageQuery
 
     internal IQueryable<Order> Narrowed(OfficeDb db)
     {
-        var orders = new OrderWish(Find?.Trim() ?? "", Day(From), Day(To)).Among(db);
+        var orders = new OrderWish(Find ?? "", Day(From), Day(To)).Among(db);
         orders = StateOf(State) is { } state
             ? orders.Where(o => o.State == state)
             : orders.Where(o => o.State != OrderState.Closed);
