@@ -13,6 +13,9 @@ internal sealed record Attachment(string Name, string MediaType, byte[] Bytes);
 /// </summary>
 internal static class MimeMaker
 {
+    // RFC 2047 section 2: an encoded word has at most 75 characters; 45 bytes are 60 of base64, and 12 frame them.
+    private const int EncodedWordBytes = 45;
+
     public static byte[] Make(
         Letter letter,
         OutboxMail mail,
@@ -29,7 +32,7 @@ internal static class MimeMaker
             message.ReplyTo.Add(new MailboxAddress(shop.Name, shop.ReplyTo));
         }
         message.To.Add(new MailboxAddress("", mail.Recipient));
-        message.Subject = letter.Subject;
+        Subject(message, letter.Subject);
         message.Date = date;
         message.MessageId = $"{mail.Id}@{settings.MessageIdDomain}";
         if (mail.OrderId is { } order)
@@ -45,6 +48,38 @@ internal static class MimeMaker
         format.NewLineFormat = NewLineFormat.Dos;
         message.WriteTo(format, bytes);
         return bytes.ToArray();
+    }
+
+    // RFC 2047 section 7: what looks like an encoded word is read as one, also when somebody typed it. Then all of it is encoded.
+    private static void Subject(MimeMessage message, string subject)
+    {
+        message.Subject = subject;
+        if (!subject.Contains("=?", StringComparison.Ordinal))
+        {
+            return;
+        }
+        var words = new List<string>();
+        var word = new List<byte>(EncodedWordBytes);
+        Span<byte> utf8 = stackalloc byte[4];
+        foreach (var rune in subject.EnumerateRunes())
+        {
+            var length = rune.EncodeToUtf8(utf8);
+            if (word.Count + length > EncodedWordBytes)
+            {
+                Close();
+            }
+            word.AddRange(utf8[..length]);
+        }
+        Close();
+        message
+            .Headers.Single(h => h.Id == HeaderId.Subject)
+            .SetRawValue(Encoding.ASCII.GetBytes(" " + string.Join("\r\n ", words) + "\r\n"));
+
+        void Close()
+        {
+            words.Add($"=?utf-8?B?{Convert.ToBase64String([.. word])}?=");
+            word.Clear();
+        }
     }
 
     private static MimeEntity Body(Letter letter, IReadOnlyList<Attachment> attachments, OutboxMail mail)
