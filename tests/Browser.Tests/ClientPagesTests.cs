@@ -128,9 +128,7 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         await OpenAsync(page, order);
         await LooksRightAsync(page, script);
 
-        await FocusAsync(page, "a[href$='/approve']");
-        await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync("**/approve");
+        await FollowAsync(page, "a[href$='/approve']", "**/approve");
         await LooksRightAsync(page, script);
         foreach (
             var box in (string[])
@@ -302,6 +300,33 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
             }
         }
         Assert.Fail($"{selector} is not reached by 300 tabs on {page.Url}");
+    }
+
+    // A browser that was just started on a busy machine has lost a key once; whoever sits before it presses again.
+    private static async Task FollowAsync(IPage page, string link, string address)
+    {
+        var asked = new List<string>();
+        page.Request += (_, request) => asked.Add(request.Url);
+        page.RequestFinished += (_, request) => asked.Remove(request.Url);
+        page.RequestFailed += (_, request) => asked.Remove(request.Url);
+        for (var press = 1; ; press++)
+        {
+            await FocusAsync(page, link);
+            await page.Keyboard.PressAsync("Enter");
+            try
+            {
+                await page.WaitForURLAsync(address, new() { Timeout = Browsing.PatienceMs / 3 });
+                return;
+            }
+            catch (TimeoutException) when (press == 1) { }
+            catch (TimeoutException)
+            {
+                var active = await page.EvaluateAsync<string>("document.activeElement.outerHTML.slice(0, 200)");
+                Assert.Fail(
+                    $"{link} was not followed from {page.Url}; the focus is on {active}; waits for {string.Join(", ", asked)}"
+                );
+            }
+        }
     }
 
     // The judge is script itself: where there is none, the same page was judged with it.
