@@ -42,16 +42,17 @@ public sealed record PhotographedGarment(
     GarmentPhotograph Photograph
 )
 {
-    /// <summary>Width from side seam to side seam, mm; null = taken from the area a third above its lower end.</summary>
+    /// <summary>Width from side seam to side seam, mm; null = read off the cloth.</summary>
     public double? ChestMm { get; init; }
 
-    /// <summary>Collar seam to hem, mm; null = to the lower end of the area.</summary>
+    /// <summary>Collar seam to hem, mm; null = read off the cloth.</summary>
     public double? LengthMm { get; init; }
 
     public byte[] Write(PhotoReading reading)
     {
         var outline = Photograph.Marks.Area.Select(reading.Scale.ToMm).ToArray();
         var ground = Lab ?? reading.Light.Ground;
+        var size = PhotoSize.Of(reading);
         var json = new JsonObject
         {
             ["schema"] = GarmentFile.Schema,
@@ -70,8 +71,8 @@ public sealed record PhotographedGarment(
                 new JsonObject
                 {
                     ["size"] = Size,
-                    ["chestMm"] = Math.Round(ChestMm ?? ChestOf(outline)),
-                    ["lengthMm"] = Math.Round(LengthMm ?? outline.Max(p => p.Y)),
+                    ["chestMm"] = Math.Round(ChestMm ?? size.ChestMm),
+                    ["lengthMm"] = Math.Round(LengthMm ?? size.LengthMm),
                 }
             ),
             ["colours"] = new JsonArray(
@@ -198,19 +199,4 @@ public sealed record PhotographedGarment(
         ];
 
     private static JsonValue Tenth(double value) => JsonValue.Create(Math.Round(value, 1));
-
-    /// <summary>Width of the outline along a line two thirds down, where no sleeve is: the outermost crossings.</summary>
-    private static double ChestOf((double X, double Y)[] outline)
-    {
-        var (top, bottom) = (outline.Min(p => p.Y), outline.Max(p => p.Y));
-        var y = top + 0.667 * (bottom - top);
-        var crossings = new List<double>();
-        for (var i = 0; i < outline.Length; i++)
-        {
-            var (a, b) = (outline[i], outline[(i + 1) % outline.Length]);
-            if (a.Y > y != b.Y > y)
-                crossings.Add(a.X + (b.X - a.X) * (y - a.Y) / (b.Y - a.Y));
-        }
-        return crossings.Count < 2 ? outline.Max(p => p.X) - outline.Min(p => p.X) : crossings.Max() - crossings.Min();
-    }
 }

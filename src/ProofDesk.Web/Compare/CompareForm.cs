@@ -1,11 +1,12 @@
 using System.ComponentModel.DataAnnotations;
 using ProofDesk.Printing.Artworks;
 using ProofDesk.Printing.Comparisons;
+using ProofDesk.Web.Orders;
 
 namespace ProofDesk.Web.Compare;
 
 /// <summary>What the page for a new sheet sends.</summary>
-public sealed class CompareForm : IValidatableObject
+public sealed class CompareForm : IBringsArt, IValidatableObject
 {
     /// <summary>Counts the page offers beside "as many as the art has".</summary>
     public static readonly int[] Counts = [1, 2, 3, 4, 5, 6, 8];
@@ -23,6 +24,8 @@ public sealed class CompareForm : IValidatableObject
     public int Print { get; set; }
 
     public IFormFile? Art { get; set; }
+
+    public string? KeptArt { get; set; }
 
     [Required]
     public Place Place { get; set; } = Place.Front;

@@ -21,7 +21,7 @@ namespace ProofDesk.Web.Compare;
 public sealed class SheetForms(
     OfficeDb db,
     OrderBook book,
-    IFileStore files,
+    KeptArt kept,
     Artworks artworks,
     Garments garments,
     ShopPresses presses,
@@ -187,23 +187,13 @@ public sealed class SheetForms(
         CancellationToken cancel
     )
     {
-        if (form.Art is not { Length: > 0 } upload)
-        {
-            state.AddModelError(
-                nameof(form.Art),
-                "Choose the art: PNG, JPEG, TIFF, WebP, SVG, PDF or a ZIP of layers."
-            );
+        var found = await kept.TakeAsync(form, state, cancel);
+        // Nothing is read of a form that has to be mended anyway.
+        if (found is null || !state.IsValid)
             return null;
-        }
-        // Nothing is stored of a form that is refused anyway.
-        if (!state.IsValid)
-            return null;
-        StoredBlob blob;
-        await using (var bytes = upload.OpenReadStream())
-            blob = await files.PutAsync(bytes, cancel);
         try
         {
-            var art = await artworks.ReadAsync(blob.Sha256, form.WidthMm, null, cancel);
+            var art = await artworks.ReadAsync(found.Sha256, form.WidthMm, null, cancel);
             if (Artworks.IsOpaque(art) && string.IsNullOrEmpty(form.Background))
             {
                 state.AddModelError(
@@ -217,8 +207,8 @@ public sealed class SheetForms(
                 new ProofOrderPrint(
                     "front",
                     Layout.Words.Place(form.Place.ToString()),
-                    blob.Sha256,
-                    PlainText.FileName(upload.FileName),
+                    found.Sha256,
+                    found.FileName,
                     Artworks.MediaType(art),
                     form.Place,
                     form.WidthMm,
@@ -236,6 +226,7 @@ public sealed class SheetForms(
         }
         catch (UnreadableArt unreadable)
         {
+            form.KeptArt = null;
             state.AddModelError(nameof(form.Art), $"{unreadable.What}; {unreadable.NextStep}.");
             return null;
         }

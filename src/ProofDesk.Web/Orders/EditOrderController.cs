@@ -52,7 +52,7 @@ public sealed class EditOrderController(
         var options = PrintOptions.Of(print.Options);
         var samePage = (form.PdfPage ?? 1) == (options.PdfPage ?? 1);
         var art =
-            form.Art is not null ? await forms.StoreArtAsync(form, ModelState, cancel)
+            forms.BringsArt(form) ? await forms.StoreArtAsync(form, ModelState, cancel)
             : samePage ? new UploadedArt(print.ArtSha256, print.ArtFileName, print.ArtMediaType)
             : await forms.ReadArtAsync(print.ArtSha256, print.ArtFileName, form, ModelState, cancel);
         form.Currency = await db.CurrencyAsync(cancel);
@@ -64,7 +64,7 @@ public sealed class EditOrderController(
         var actor = User.Identity!.Name!;
         var draft = OrderForms.Draft(form, order.ClientId, art);
         // The answer about the background belongs to the art it was given for.
-        draft.Prints[0].Background = form.Art is null && samePage ? print.Background : "";
+        draft.Prints[0].Background = !forms.BringsArt(form) && samePage ? print.Background : "";
         // What the form does not ask stays as it was chosen elsewhere.
         draft.Prints[0].Options = OrderForms.Options(form, options).ToJson();
         if (!await book.EditAsync(id, rowVersion, draft, actor, cancel))

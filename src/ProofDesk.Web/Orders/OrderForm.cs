@@ -8,7 +8,7 @@ using ProofDesk.Web.Shop;
 namespace ProofDesk.Web.Orders;
 
 /// <summary>What the new-order page sends. Empty lines are left out, not refused.</summary>
-public sealed class OrderForm : IValidatableObject
+public sealed class OrderForm : IBringsArt, IValidatableObject
 {
     public const int MostLines = 4;
 
@@ -46,6 +46,8 @@ public sealed class OrderForm : IValidatableObject
     public string Currency { get; set; } = "";
 
     public IFormFile? Art { get; set; }
+
+    public string? KeptArt { get; set; }
 
     [Required]
     public Place Place { get; set; } = Place.Front;

@@ -33,7 +33,7 @@ public sealed record UploadedArt(
 
 /// <summary>Between the form and the order: stores the art, checks what lists say, makes the draft.</summary>
 public sealed class OrderForms(
-    IFileStore files,
+    KeptArt kept,
     Artworks artworks,
     Garments garments,
     ShopInks shopInks,
@@ -44,23 +44,17 @@ public sealed class OrderForms(
     /// <summary>
     /// Stores the file before anything reads it; reading happens in a child process and says in words what is wrong.
     /// </summary>
-    public async Task<UploadedArt?> StoreArtAsync(OrderForm form, ModelStateDictionary state, CancellationToken cancel)
-    {
-        if (form.Art is not { Length: > 0 } upload)
-        {
-            state.AddModelError(
-                nameof(form.Art),
-                form.Art is null
-                    ? "Choose the art: PNG, JPEG, TIFF, WebP, SVG, PDF or a ZIP of layers."
-                    : "The file is empty."
-            );
-            return null;
-        }
-        StoredBlob blob;
-        await using (var bytes = upload.OpenReadStream())
-            blob = await files.PutAsync(bytes, cancel);
-        return await ReadArtAsync(blob.Sha256, PlainText.FileName(upload.FileName), form, state, cancel);
-    }
+    public async Task<UploadedArt?> StoreArtAsync(
+        OrderForm form,
+        ModelStateDictionary state,
+        CancellationToken cancel
+    ) =>
+        await kept.TakeAsync(form, state, cancel) is { } art
+            ? await ReadArtAsync(art.Sha256, art.FileName, form, state, cancel)
+            : null;
+
+    /// <summary>The form has art of its own: a file, or what an earlier try left here.</summary>
+    public bool BringsArt(OrderForm form) => form.Art is not null || kept.Of(form.KeptArt) is not null;
 
     /// <summary>Art that is stored already, read as the form wants it.</summary>
     public async Task<UploadedArt?> ReadArtAsync(
@@ -78,6 +72,7 @@ public sealed class OrderForms(
         }
         catch (UnreadableArt unreadable)
         {
+            form.KeptArt = null;
             state.AddModelError(
                 nameof(form.Art),
                 Words.Sentence(unreadable.What) + " " + Words.Sentence(unreadable.NextStep)

@@ -9,6 +9,7 @@ internal static class OrdersFeature
     public static void Add(IServiceCollection services, ServerSettings settings)
     {
         services.AddSingleton<Artworks>();
+        services.AddSingleton<KeptArt>();
         services.AddSingleton<OrderForms>();
         services.AddScoped<OrderTaking>();
         // As much as the server reads at all: a smaller limit here would call a large form a stale one.

@@ -61,6 +61,32 @@ public sealed class PhotoReadingTests
         Assert.Equal((seam.X + 100 * cos, seam.Y + 100 * sin), (back.X, back.Y));
     }
 
+    /// <summary>The corners lie on the table, 5 % outside of the cloth: a tape lies on the cloth.</summary>
+    [Fact]
+    public void Half_chest_and_length_are_those_of_the_cloth_and_not_of_the_corners()
+    {
+        var marks = Blue.Marks;
+        var wide = marks with
+        {
+            Area =
+            [
+                .. new[] { (0.02, 0.02), (0.98, 0.02), (0.98, 0.98), (0.02, 0.98) }.Select(c => new PhotoPoint(
+                    c.Item1 * Blue.Width,
+                    c.Item2 * Blue.Height
+                )),
+            ],
+        };
+
+        var size = PhotoSize.Of(PhotoReading.Read(Read.Value.Photo, wide));
+
+        Assert.Equal(Blue.RightMm - Blue.LeftMm, size.ChestMm, 4.0);
+        Assert.Equal(Blue.BottomMm - marks.Seam.Y / Blue.PixelsPerMm, size.LengthMm, 4.0);
+        Assert.Equal(
+            new PhotoSize(0, 0),
+            PhotoSize.Of(Read.Value.Reading with { Cloth = new(Blue.Width, Blue.Height) })
+        );
+    }
+
     [Fact]
     public void Millimetres_and_ground_colour_of_a_known_photograph_come_back()
     {
