@@ -129,6 +129,14 @@ public sealed class PagesTests(SampleServer server) : IClassFixture<SampleServer
         await judge.OpenAsync($"/versions/{version}/films", "films");
         await judge.OpenAsync($"/versions/{version}/production", "production");
         await judge.OpenAsync($"/versions/{version}/reorder", "reorder");
+        if (PictureFolder is not null)
+        {
+            // A sheet of real proofs, for the guides.
+            await page.GotoAsync(new Uri(server.Address, $"/compare/new?order={order}").ToString());
+            await page.Locator("form[action='/compare'] .acts button").ClickAsync();
+            await page.GetByText("after it was asked for.").WaitForAsync();
+            await judge.JudgeAsync("compare-proofs");
+        }
         var receipt = RunningServer.LinkIn(await server.LetterAsync(version, "receipt"));
         await judge.OpenAsync(receipt, "client-dispute");
         await page.GetByRole(AriaRole.Button, new() { Name = "This was not me" }).ClickAsync();
