@@ -94,28 +94,18 @@ public sealed class ClientPagesTests(ClientServer server) : IClassFixture<Client
         }
     }
 
-    /// <summary>With and without script, at three widths, in both themes; two of the twelve unless long counts are asked for.</summary>
-    public static TheoryData<int, bool, int, ColorScheme> Ways()
+    /// <summary>Two of the twelve ways, unless long counts are asked for; each answers an order of its own.</summary>
+    public static TheoryData<int, bool, int, ColorScheme> ByKeyboard()
     {
         var ways = new TheoryData<int, bool, int, ColorScheme>();
-        (bool Script, int Width, ColorScheme Scheme)[] usual =
-        [
-            (true, 390, ColorScheme.Dark),
-            (false, 320, ColorScheme.Light),
-        ];
-        var all =
-            from script in new[] { true, false }
-            from width in new[] { 320, 390, 1440 }
-            from scheme in new[] { ColorScheme.Light, ColorScheme.Dark }
-            select (script, width, scheme);
         var order = 1;
-        foreach (var (script, width, scheme) in LongCounts.Asked ? all : usual)
+        foreach (var (script, width, scheme) in Ways.Of((true, 390, ColorScheme.Dark), (false, 320, ColorScheme.Light)))
             ways.Add(order++, script, width, scheme);
         return ways;
     }
 
     [Theory]
-    [MemberData(nameof(Ways))]
+    [MemberData(nameof(ByKeyboard))]
     public async Task Two_prints_three_garments_and_a_roster_are_approved_by_keyboard_alone(
         int order,
         bool script,

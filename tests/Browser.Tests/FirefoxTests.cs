@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Microsoft.Playwright;
 using ProofDesk.Judges;
 
 namespace Browser.Tests;
@@ -9,18 +10,16 @@ namespace Browser.Tests;
 /// </summary>
 public sealed class FirefoxTests(CrestServer server) : IClassFixture<CrestServer>
 {
-    public static TheoryData<string, int, string> Ways()
+    public static TheoryData<string, int, string> AllWays()
     {
         var ways = new TheoryData<string, int, string>();
-        foreach (var mode in new[] { "script", "plain" })
-        foreach (var width in new[] { 320, 390, 1440 })
-        foreach (var scheme in new[] { "light", "dark" })
-            ways.Add(mode, width, scheme);
+        foreach (var (script, width, scheme) in Ways.All)
+            ways.Add(script ? "script" : "plain", width, scheme == ColorScheme.Dark ? "dark" : "light");
         return ways;
     }
 
     [SkippableTheory]
-    [MemberData(nameof(Ways))]
+    [MemberData(nameof(AllWays))]
     public async Task A_client_approves_in_Firefox(string mode, int width, string scheme)
     {
         Skip.IfNot(LongCounts.Asked && File.Exists("/usr/bin/firefox-esr"), "PROOFDESK_LONG=1 and firefox-esr");

@@ -29,39 +29,53 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
         playwright.Dispose();
     }
 
-    [Fact]
-    public async Task Upload_render_send_approve_on_a_phone_and_verify_the_packet()
+    /// <summary>The shop's story and its client's, one after the other: on a telephone with script, on a desk without; or in all ways.</summary>
+    public static TheoryData<bool, int, ColorScheme> Job()
     {
-        var desk = await PageAsync(1440, 900, script: true);
+        var job = new TheoryData<bool, int, ColorScheme>();
+        foreach (
+            var (script, width, scheme) in Ways.Of((true, 390, ColorScheme.Dark), (false, 1440, ColorScheme.Light))
+        )
+            job.Add(script, width, scheme);
+        return job;
+    }
+
+    [Theory]
+    [MemberData(nameof(Job))]
+    public async Task Upload_render_send_approve_and_verify_the_packet(bool script, int width, ColorScheme scheme)
+    {
+        var title = $"Crew {(script ? "with" : "without")} script {width} {scheme}";
+        var desk = await PageAsync(script, width, scheme);
         await SignInAsync(desk);
-        await LooksRightAsync(desk);
-        await MakeOrderAsync(desk, "Phone crew");
+        await desk.LooksRightAsync(script);
+        await MakeOrderAsync(desk, title);
+        // Comes by itself, without script too.
         await desk.GetByRole(AriaRole.Link, new() { Name = "Send version 1" })
             .WaitForAsync(new() { Timeout = 240_000 });
-        await LooksRightAsync(desk);
+        await desk.LooksRightAsync(script);
 
         await desk.GetByRole(AriaRole.Link, new() { Name = "Version 1", Exact = true }).ClickAsync();
-        await desk.Locator("#zoom canvas").First.WaitForAsync();
-        await LooksRightAsync(desk);
+        if (script)
+            await desk.Locator("#zoom canvas").First.WaitForAsync();
+        await desk.LooksRightAsync(script);
         await desk.GetByRole(AriaRole.Link, new() { Name = "Send the proof" }).ClickAsync();
-        await LooksRightAsync(desk);
+        await desk.LooksRightAsync(script);
         await desk.GetByRole(AriaRole.Button, new() { Name = "Send version 1" }).ClickAsync();
-        var letter = await server.LetterAsync("Proof for", "Phone crew");
+        var letter = await server.LetterAsync("Proof for", title);
         await desk.GotoAsync(Address("/outbox"));
-        await LooksRightAsync(desk);
+        await desk.LooksRightAsync(script);
 
-        var phone = await PageAsync(390, 844, script: true);
-        await phone.GotoAsync(Local(LinkIn(letter.TextBody)));
-        await LooksRightAsync(phone);
-        Assert.False(await phone.EvaluateAsync<bool>("document.documentElement.scrollWidth > innerWidth"));
-        await phone.GetByRole(AriaRole.Link, new() { Name = "Approve…" }).First.ClickAsync();
-        await LooksRightAsync(phone);
-        await ApproveAsync(phone);
-        await LooksRightAsync(phone);
-        Assert.Equal("Approved. Thank you.", await phone.Locator("h1").TextContentAsync());
+        var client = await PageAsync(script, width, scheme);
+        await client.GotoAsync(Local(LinkIn(letter.TextBody)));
+        await client.LooksRightAsync(script);
+        await client.GetByRole(AriaRole.Link, new() { Name = "Approve…" }).First.ClickAsync();
+        await client.LooksRightAsync(script);
+        await ApproveAsync(client);
+        await client.LooksRightAsync(script);
+        Assert.Equal("Approved. Thank you.", await client.Locator("h1").TextContentAsync());
 
-        var download = await phone.RunAndWaitForDownloadAsync(() =>
-            phone.GetByRole(AriaRole.Link, new() { Name = "Download the sealed packet" }).ClickAsync()
+        var download = await client.RunAndWaitForDownloadAsync(() =>
+            client.GetByRole(AriaRole.Link, new() { Name = "Download the sealed packet" }).ClickAsync()
         );
         var packet = Path.Combine(Path.GetTempPath(), $"{Guid.NewGuid():N}.zip");
         await download.SaveAsAsync(packet);
@@ -74,31 +88,11 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
         File.Delete(packet);
 
         await desk.GotoAsync(Address("/records"));
-        await LooksRightAsync(desk);
+        await desk.LooksRightAsync(script);
         await desk.GetByRole(AriaRole.Link, new() { Name = "approved" }).First.ClickAsync();
-        await LooksRightAsync(desk);
-        await server.LetterAsync("You approved", "Phone crew");
+        await desk.LooksRightAsync(script);
+        await server.LetterAsync("You approved", title);
         Assert.Empty(complaints);
-    }
-
-    [Fact]
-    public async Task Without_script_the_same_job_is_done_by_plain_forms()
-    {
-        var desk = await PageAsync(1440, 900, script: false);
-        await SignInAsync(desk);
-        await MakeOrderAsync(desk, "Plain crew");
-        var orderId = Guid.Parse(desk.Url.Split('/')[^1]);
-        var version = await server.FinishedAsync(orderId);
-        await desk.GotoAsync(Address($"/versions/{version}/send"));
-        await desk.GetByRole(AriaRole.Button, new() { Name = "Send version 1" }).ClickAsync();
-        var letter = await server.LetterAsync("Proof for", "Plain crew");
-
-        var phone = await PageAsync(390, 844, script: false);
-        await phone.GotoAsync(Local(LinkIn(letter.TextBody)));
-        await phone.GetByRole(AriaRole.Link, new() { Name = "Approve…" }).First.ClickAsync();
-        await ApproveAsync(phone);
-
-        Assert.Equal("Approved. Thank you.", await phone.Locator("h1").TextContentAsync());
     }
 
     private static async Task ApproveAsync(IPage page)
@@ -138,29 +132,15 @@ public sealed class MainJobTests(MailedServer server) : IClassFixture<MailedServ
         );
     }
 
-    private async Task<IPage> PageAsync(int width, int height, bool script)
+    private async Task<IPage> PageAsync(bool script, int width, ColorScheme scheme)
     {
-        var context = await browser.NewContextAsync(
-            new()
-            {
-                ViewportSize = new() { Width = width, Height = height },
-                JavaScriptEnabled = script,
-            }
-        );
-        context.SetDefaultTimeout(Browsing.PatienceMs);
-        var page = await context.NewPageAsync();
+        var page = await browser.PageAsync(script, width, scheme);
         page.Console += (_, said) =>
         {
             if (said.Type == "error")
                 complaints.Add($"{page.Url}: {said.Text}");
         };
         return page;
-    }
-
-    // No rule of axe is broken, and the browser itself has nothing to say against the page.
-    private static async Task LooksRightAsync(IPage page)
-    {
-        await page.AxeFindsNothingAsync(page.Url);
     }
 
     private static string LinkIn(string? text) => Regex.Match(text ?? "", @"http://\S+/r/\S+").Value;

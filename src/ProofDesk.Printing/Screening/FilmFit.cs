@@ -44,6 +44,19 @@ internal static class FilmFit
     private static IEnumerable<Finding> Resolution(Separation separation, OutputDevice device)
     {
         var dpi = Math.Min(device.OwnXDpi, device.OwnYDpi);
+        var finest = separation.Plates.Where(p => p.Screen.IsStochastic).Max(p => (double?)p.Screen.LinesPerInch);
+        if (finest is { } dots && dpi / dots < LeastForStochastic)
+            yield return new(
+                "dpi-too-low-for-dots",
+                FindingWeight.Refusal,
+                Text(
+                    $"{device.Name} writes {FilmChecks.Dpi(device)} dpi: scattered dots of {25400 / dots:0} um are {dots:0} to the inch, and {LeastForStochastic * dots:0} dpi are the least that show them"
+                ),
+                Text($"choose a device of {Math.Ceiling(LeastForStochastic * dots):0} dpi or more"),
+                dpi,
+                LeastForStochastic * dots,
+                "dpi"
+            );
         foreach (var group in separation.Plates.GroupBy(p => p.Screen).Where(g => !g.Key.IsStochastic))
         {
             var needed = group.Any(p => PlateTones.Of(p).HasTones) ? LeastDotsALine : LeastForSolids;

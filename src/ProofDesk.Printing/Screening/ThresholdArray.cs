@@ -48,12 +48,10 @@ public sealed class ThresholdArray
     /// <summary>The array of a screen on a device.</summary>
     public static ThresholdArray For(Screen screen, double xDpi, double yDpi)
     {
-        if (
-            !(screen.LinesPerInch > 0)
-            || !(Math.Min(xDpi, yDpi) / screen.LinesPerInch >= (screen.IsStochastic ? 0.5 : 2))
-        )
+        var needed = screen.IsStochastic ? 0.5 : 2;
+        if (!(screen.LinesPerInch > 0) || !(Math.Min(xDpi, yDpi) / screen.LinesPerInch >= needed))
             throw new ArgumentException(
-                $"a screen of {screen.LinesPerInch} lpi needs at least 2 device pixels a line; the device has {xDpi} x {yDpi} dpi"
+                $"a screen of {screen.LinesPerInch} lpi needs at least {needed} device pixels a line; the device has {xDpi} x {yDpi} dpi"
             );
         if (screen.IsStochastic)
         {

@@ -278,6 +278,27 @@ public sealed class FilmChecksTests
     }
 
     [Fact]
+    public void A_device_too_coarse_for_scattered_dots_is_refused_in_words()
+    {
+        var jetted = Tones("Cyan", new(140, 31), 85, 22.5) with { Screen = Screen.Stochastic(25400 / 720.0, 0) };
+        var plates = Plates(20, 20, jetted);
+
+        var finding = Of(plates, Device with { Name = "old plotter", XDpi = 300, YDpi = 300 })
+            .Single(f => f.Weight == FindingWeight.Refusal);
+
+        Assert.Equal("dpi-too-low-for-dots", finding.Code);
+        Assert.Equal(
+            "old plotter writes 300 dpi: scattered dots of 35 um are 720 to the inch, and 360 dpi are the least that show them",
+            finding.Message
+        );
+        Assert.Equal("choose a device of 360 dpi or more", finding.NextStep);
+        Assert.DoesNotContain(
+            Of(plates, Device with { XDpi = 360, YDpi = 360 }),
+            f => f.Weight == FindingWeight.Refusal
+        );
+    }
+
+    [Fact]
     public void A_device_too_coarse_for_the_ruling_is_refused()
     {
         var coarse = Device with { Name = "old plotter", XDpi = 300, YDpi = 300 };
